@@ -1,0 +1,275 @@
+// Package quantity reads measured values as people type them ("1/28 in", "0.6 ± 0.05 mm",
+// "72 °F") and writes them back as they were understood.
+package quantity
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"mendwright/rules/interval"
+)
+
+// Value is a quantity as it was typed, in the unit that was asked for.
+type Value struct {
+	interval.Range
+	// Stated says that the text itself gave a ± or a range.
+	Stated bool
+}
+
+// MaxLen is the longest text that Parse reads, in bytes.
+const MaxLen = 100
+
+// unit is one way to write a unit: the canonical unit it belongs to and value = text*factor + offset.
+type unit struct {
+	canonical string
+	factor    float64
+	offset    float64
+}
+
+var units = map[string]unit{
+	"mm": {"mm", 1, 0}, "millimetre": {"mm", 1, 0}, "millimetres": {"mm", 1, 0}, "millimeter": {"mm", 1, 0}, "millimeters": {"mm", 1, 0},
+	"cm": {"mm", 10, 0}, "m": {"mm", 1000, 0},
+	"in": {"mm", 25.4, 0}, "inch": {"mm", 25.4, 0}, "inches": {"mm", 25.4, 0}, `"`: {"mm", 25.4, 0}, "″": {"mm", 25.4, 0},
+	"thou": {"mm", 0.0254, 0}, "mil": {"mm", 0.0254, 0}, "mils": {"mm", 0.0254, 0},
+	"um": {"mm", 0.001, 0}, "µm": {"mm", 0.001, 0}, "μm": {"mm", 0.001, 0}, "micron": {"mm", 0.001, 0}, "microns": {"mm", 0.001, 0},
+	"°c": {"°C", 1, 0}, "c": {"°C", 1, 0}, "celsius": {"°C", 1, 0}, "degc": {"°C", 1, 0},
+	"°f": {"°C", 5.0 / 9, -160.0 / 9}, "f": {"°C", 5.0 / 9, -160.0 / 9}, "fahrenheit": {"°C", 5.0 / 9, -160.0 / 9}, "degf": {"°C", 5.0 / 9, -160.0 / 9},
+	"%": {"%", 1, 0}, "percent": {"%", 1, 0}, "per cent": {"%", 1, 0},
+	"n": {"N", 1, 0}, "newton": {"N", 1, 0}, "lbf": {"N", 4.4482216152605, 0},
+}
+
+// examples shows one or two ways to write a quantity of each canonical unit.
+var examples = map[string]string{
+	"mm": "0.6 mm, 0.6 ± 0.05 mm, 1/28 in or 25 thou",
+	"°C": "20 °C or 68 °F",
+	"%":  "55 %",
+	"N":  "4500 N or 1010 lbf",
+}
+
+// Known reports whether name is a canonical unit, the only ones a fact may be kept in.
+func Known(name string) bool { _, ok := examples[name]; return ok }
+
+// Parse reads text as a quantity in the canonical unit want. A number without a unit is taken to
+// be in want. The error says what was read and what was expected.
+func Parse(text, want string) (Value, error) {
+	fail := func(why string) (Value, error) {
+		return Value{}, fmt.Errorf("read %q, %s; expected a quantity such as %s", shorten(text), why, examples[want])
+	}
+	if len(text) > MaxLen {
+		return fail("which is too long")
+	}
+	s := strings.TrimSpace(strings.ReplaceAll(text, "\u00a0", " "))
+	for _, sign := range []string{"+/-", "+-", "plus or minus"} {
+		s = strings.ReplaceAll(s, sign, "±")
+	}
+	var v Value
+	switch left, right, found := strings.Cut(s, "±"); {
+	case found:
+		mid, midUnit, err := number(left)
+		if err != nil {
+			return fail(err.Error())
+		}
+		half, halfUnit, err := number(right)
+		if err != nil {
+			return fail("and after ± " + err.Error())
+		}
+		// "0.9 ± 0.05 mm" and "0.9 mm ± 0.05" share the one unit that was written.
+		if midUnit == "" {
+			midUnit = halfUnit
+		} else if halfUnit == "" {
+			halfUnit = midUnit
+		}
+		m, err := convert(mid, midUnit, want, false)
+		if err != nil {
+			return fail(err.Error())
+		}
+		h, err := convert(half, halfUnit, want, true)
+		if err != nil {
+			return fail(err.Error())
+		}
+		if h < 0 {
+			return fail("whose ± is negative")
+		}
+		v = Value{interval.Around(m, h), true}
+	default:
+		lo, hi, isRange := cutRange(s)
+		a, aUnit, err := number(lo)
+		if err != nil {
+			return fail(err.Error())
+		}
+		b, bUnit := a, aUnit
+		if isRange {
+			if b, bUnit, err = number(hi); err != nil {
+				return fail(err.Error())
+			}
+			if aUnit == "" {
+				aUnit = bUnit
+			} else if bUnit == "" {
+				bUnit = aUnit
+			}
+		}
+		r := interval.Range{}
+		if r.Lo, err = convert(a, aUnit, want, false); err != nil {
+			return fail(err.Error())
+		}
+		if r.Hi, err = convert(b, bUnit, want, false); err != nil {
+			return fail(err.Error())
+		}
+		if r.Lo > r.Hi {
+			return fail("whose ends are the wrong way round")
+		}
+		v = Value{r, isRange}
+	}
+	if !v.Valid() || math.Abs(v.Lo) > 1e9 || math.Abs(v.Hi) > 1e9 {
+		return fail("which is out of all bounds")
+	}
+	return v, nil
+}
+
+// cutRange splits "0.5 to 0.7 mm" and "0.5 - 0.7 mm"; a leading minus is a sign, and a dash
+// inside a mixed fraction such as "1-1/2 in" is not a range.
+func cutRange(s string) (lo, hi string, ok bool) {
+	for _, sep := range []string{" to ", "–", " - ", "..."} {
+		if lo, hi, ok = strings.Cut(s, sep); ok && strings.TrimSpace(lo) != "" {
+			return lo, hi, true
+		}
+	}
+	return s, "", false
+}
+
+// number splits text into its number and the unit behind it, which may be empty.
+func number(text string) (float64, string, error) {
+	s := strings.TrimSpace(text)
+	end := 0
+	for end < len(s) && strings.IndexByte("0123456789.,/ -+", s[end]) >= 0 {
+		end++
+	}
+	num, name := strings.TrimSpace(s[:end]), strings.ToLower(strings.TrimSpace(s[end:]))
+	if num == "" {
+		return 0, "", errors.New("where no number stands in front")
+	}
+	if name != "" {
+		if _, ok := units[name]; !ok {
+			return 0, "", fmt.Errorf("whose unit %q is not known", shorten(name))
+		}
+	}
+	v, err := mixed(num)
+	return v, name, err
+}
+
+// mixed reads "0.9", "0,9", "3/4", "1 1/2" and "1-1/2".
+func mixed(s string) (float64, error) {
+	sign := 1.0
+	if rest, ok := strings.CutPrefix(s, "-"); ok {
+		sign, s = -1, strings.TrimSpace(rest)
+	} else if rest, ok := strings.CutPrefix(s, "+"); ok {
+		s = strings.TrimSpace(rest)
+	}
+	whole, frac, isMixed := strings.Cut(strings.Replace(s, "-", " ", 1), " ")
+	if !isMixed {
+		v, err := ratio(s)
+		return sign * v, err
+	}
+	w, err := decimal(whole)
+	if err != nil {
+		return 0, err
+	}
+	f := strings.TrimSpace(frac)
+	if !strings.Contains(f, "/") {
+		return 0, errors.New("where two numbers stand side by side")
+	}
+	v, err := ratio(f)
+	return sign * (w + v), err
+}
+
+func ratio(s string) (float64, error) {
+	over, under, isRatio := strings.Cut(s, "/")
+	v, err := decimal(over)
+	if err != nil || !isRatio {
+		return v, err
+	}
+	d, err := decimal(under)
+	if err != nil {
+		return 0, err
+	}
+	if d == 0 {
+		return 0, errors.New("which divides by nothing")
+	}
+	return v / d, nil
+}
+
+// decimal reads an unsigned decimal. A comma is a decimal comma; followed by three digits it
+// could as well be a thousands mark, and nobody should sand on that guess.
+func decimal(s string) (float64, error) {
+	s = strings.TrimSpace(s)
+	if _, after, ok := strings.Cut(s, ","); ok {
+		if len(after) == 3 {
+			return 0, errors.New("whose comma could mean thousands or a decimal")
+		}
+		s = strings.Replace(s, ",", ".", 1)
+	}
+	if s == "" || strings.Trim(s, "0123456789.") != "" {
+		return 0, errors.New("which is not a number")
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		return 0, errors.New("which is not a number")
+	}
+	return v, nil
+}
+
+func convert(v float64, name, want string, difference bool) (float64, error) {
+	if name == "" {
+		return v, nil
+	}
+	u := units[name]
+	if u.canonical != want {
+		return 0, fmt.Errorf("whose unit %q is of another kind", name)
+	}
+	if difference {
+		return v * u.factor, nil
+	}
+	return v*u.factor + u.offset, nil
+}
+
+// Format writes r with its unit, rounded to what its width supports: "0.9 ± 0.05 mm", "0.91 mm".
+func Format(r interval.Range, unit string) string {
+	if r.Half() < 1e-9 {
+		return Number(r.Mid(), 4) + " " + unit
+	}
+	return Number(r.Mid(), 4) + " ± " + Number(r.Half(), 2) + " " + unit
+}
+
+// Span writes r by its two ends: "0.6 to 0.64 mm".
+func Span(r interval.Range, unit string) string {
+	if r.Half() < 1e-9 {
+		return Number(r.Mid(), 3) + " " + unit
+	}
+	return Number(r.Lo, 3) + " to " + Number(r.Hi, 3) + " " + unit
+}
+
+// Number writes v with at most digits significant digits and never in scientific notation.
+func Number(v float64, digits int) string {
+	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+		return strconv.FormatFloat(v+0, 'f', -1, 64)
+	}
+	places := max(digits-1-int(math.Floor(math.Log10(math.Abs(v)))), 0)
+	s := strconv.FormatFloat(v, 'f', min(places, 12), 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}
+
+func shorten(s string) string {
+	if r := []rune(s); len(r) > 40 {
+		return string(r[:40]) + "…"
+	}
+	return s
+}

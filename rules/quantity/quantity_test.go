@@ -1,0 +1,113 @@
+package quantity_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"mendwright/rules/quantity"
+)
+
+func TestQuantitiesAsPeopleTypeThem(t *testing.T) {
+	for _, c := range []struct {
+		text, unit string
+		lo, hi     float64
+		stated     bool
+	}{
+		{"0.6 mm", "mm", 0.6, 0.6, false},
+		{"0,6mm", "mm", 0.6, 0.6, false},
+		{"0.6", "mm", 0.6, 0.6, false},
+		{".6 mm", "mm", 0.6, 0.6, false},
+		{"1/28 in", "mm", 25.4 / 28, 25.4 / 28, false},
+		{`1 1/2"`, "mm", 38.1, 38.1, false},
+		{"1-1/2 inches", "mm", 38.1, 38.1, false},
+		{"25 thou", "mm", 0.635, 0.635, false},
+		{"120 µm", "mm", 0.12, 0.12, false},
+		{"2.5 cm", "mm", 25, 25, false},
+		{"0.9 ± 0.05 mm", "mm", 0.85, 0.95, true},
+		{"0.9 mm +/- 0.05", "mm", 0.85, 0.95, true},
+		{"1/28 in ± 2 thou", "mm", 25.4/28 - 0.0508, 25.4/28 + 0.0508, true},
+		{"0.5 to 0.7 mm", "mm", 0.5, 0.7, true},
+		{"0.5–0.7 mm", "mm", 0.5, 0.7, true},
+		{"68 °F", "°C", 20, 20, false},
+		{"68F ± 9", "°C", 15, 25, true},
+		{"-5 °C", "°C", -5, -5, false},
+		{"55%", "%", 55, 55, false},
+		{"1010 lbf", "N", 4492.7, 4492.7, false},
+	} {
+		v, err := quantity.Parse(c.text, c.unit)
+		require.NoError(t, err, c.text)
+		assert.InDelta(t, c.lo, v.Lo, 0.01, c.text)
+		assert.InDelta(t, c.hi, v.Hi, 0.01, c.text)
+		assert.Equal(t, c.stated, v.Stated, c.text)
+	}
+}
+
+func TestQuantitiesRefused(t *testing.T) {
+	for text, says := range map[string]string{
+		"":                "no number",
+		"thin":            "no number",
+		"0.6 ells":        `unit "ells" is not known`,
+		"20 °C":           "another kind",
+		"1,500 mm":        "thousands or a decimal",
+		"1/0 in":          "divides by nothing",
+		"0.9 ± -0.1 mm":   "negative",
+		"0.7 to 0.5 mm":   "wrong way round",
+		"0.6 0.7 mm":      "side by side",
+		"9999999999999 m": "out of all bounds",
+		"1e9 mm":          "not known",
+		"0.9 mm ± ":       "no number",
+		"1.2.3 mm":        "not a number",
+		"NaN mm":          "no number",
+	} {
+		_, err := quantity.Parse(text, "mm")
+		require.Error(t, err, text)
+		assert.ErrorContains(t, err, says, text)
+		assert.ErrorContains(t, err, "expected a quantity such as 0.6 mm", text)
+	}
+}
+
+func TestFormatKeepsTheUnitAndTheDigitsThatCount(t *testing.T) {
+	v, err := quantity.Parse("1/28 in ± 0.05 mm", "mm")
+	require.NoError(t, err)
+	assert.Equal(t, "0.9071 ± 0.05 mm", quantity.Format(v.Range, "mm"))
+	assert.Equal(t, "0.857 to 0.957 mm", quantity.Span(v.Range, "mm"))
+	assert.Equal(t, "0", quantity.Number(-0.0000000000001, 2))
+	assert.Equal(t, "1200", quantity.Number(1200, 2))
+}
+
+func FuzzParse(f *testing.F) {
+	for _, s := range []string{"0.6 mm", "1/28 in", "1 1/2\"", "0.9 ± 0.05 mm", "68 °F", "55%", "-3", "1,5", "±", "1/0", "9–", "\xff", "0.5 to 0.7 mm"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		for _, unit := range []string{"mm", "°C", "%", "N"} {
+			v, err := quantity.Parse(s, unit)
+			if err != nil {
+				if err.Error() == "" {
+					t.Fatal("an error that says nothing")
+				}
+				continue
+			}
+			if !v.Valid() {
+				t.Fatalf("%q gave the range %v", s, v.Range)
+			}
+			// What is echoed must be understood as the same value again.
+			again, err := quantity.Parse(quantity.Format(v.Range, unit), unit)
+			if err != nil {
+				t.Fatalf("%q echoed as %q: %v", s, quantity.Format(v.Range, unit), err)
+			}
+			if d := again.Mid() - v.Mid(); d > 1e-3*max(1, abs(v.Mid())) || -d > 1e-3*max(1, abs(v.Mid())) {
+				t.Fatalf("%q was read as %v and echoed as %v", s, v, again)
+			}
+		}
+	})
+}
+
+func abs(v float64) float64 {
+	if v < 0 {
+		return -v
+	}
+	return v
+}
