@@ -1,0 +1,187 @@
+// Package strictyaml reads YAML the way a rulebook needs it: every value knows its line and
+// column, nothing unknown or doubled passes, and all mistakes of a file are reported together.
+// It is the only package that imports the YAML library.
+package strictyaml
+
+import (
+	"bytes"
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"gopkg.in/yaml.v3"
+)
+
+// Doc is one file being read. Its errors gather as the file is walked.
+type Doc struct {
+	File  string
+	lines []string
+	root  *yaml.Node
+	errs  Errors
+}
+
+// Options bound what Parse accepts.
+type Options struct {
+	// MaxBytes is the largest file accepted.
+	MaxBytes int
+	// Closing, if set, is the key that must be the last of the file, so that a file cut short
+	// is noticed. Nothing but one line end may follow its value.
+	Closing string
+	// Skip, if set, is a key of the top mapping whose value is not read at all. Its lines keep
+	// their numbers.
+	Skip string
+}
+
+// maxDepth bounds nesting; the files of this program need six levels.
+const maxDepth = 24
+
+var yamlLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?(.*)$`)
+
+// Parse reads data as one YAML document whose top is a mapping. The Doc is returned even when
+// there are errors, so that they can be shown; walk it only if Errs is empty.
+func Parse(file string, data []byte, opt Options) *Doc {
+	d := &Doc{File: file}
+	if opt.MaxBytes > 0 && len(data) > opt.MaxBytes {
+		d.fail(0, 0, "the file is %d bytes; at most %d are read", len(data), opt.MaxBytes)
+		return d
+	}
+	d.lines = strings.Split(string(data), "\n")
+	if i := bytes.IndexByte(data, 0); i >= 0 || !utf8.Valid(data) {
+		d.fail(0, 0, "the file is not UTF-8 text")
+		return d
+	}
+	if opt.Closing != "" {
+		d.checkEnd(data)
+	}
+	if opt.Skip != "" {
+		data = without(d.lines, opt.Skip)
+	}
+	dec := yaml.NewDecoder(bytes.NewReader(data))
+	var top yaml.Node
+	if err := decode(dec, &top); err != nil {
+		d.yamlError(err)
+		return d
+	}
+	if len(top.Content) != 1 || top.Content[0].Kind != yaml.MappingNode {
+		d.fail(1, 1, "expected a mapping (name: value) at the top of the file")
+		return d
+	}
+	var second yaml.Node
+	if err := decode(dec, &second); err == nil {
+		d.fail(second.Line, second.Column, "a second document in the file; only one is read")
+		return d
+	}
+	d.root = top.Content[0]
+	d.checkShape(d.root, 0)
+	if opt.Closing != "" && len(d.errs) == 0 {
+		keys := d.root.Content
+		if len(keys) < 2 || keys[len(keys)-2].Value != opt.Closing {
+			d.fail(len(d.lines), 1, "the file is cut short: its last key must be %q", opt.Closing)
+		}
+	}
+	return d
+}
+
+// without blanks the lines of a block at the top of the file, from its key to the next key.
+func without(lines []string, key string) []byte {
+	out := make([]string, len(lines))
+	skipping := false
+	for i, line := range lines {
+		if line != "" && line[0] != ' ' && line[0] != '#' && line[0] != '-' {
+			skipping = strings.HasPrefix(line, key+":")
+		}
+		if !skipping {
+			out[i] = line
+		}
+	}
+	return []byte(strings.Join(out, "\n"))
+}
+
+// decode shields against panics of the library on input that nobody has tried before.
+func decode(dec *yaml.Decoder, n *yaml.Node) (err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = fmt.Errorf("yaml: cannot be read as YAML: %v", r)
+		}
+	}()
+	return dec.Decode(n)
+}
+
+func (d *Doc) yamlError(err error) {
+	line, msg := 0, err.Error()
+	if m := yamlLine.FindStringSubmatch(msg); m != nil {
+		line, _ = strconv.Atoi(m[1])
+		msg = m[2]
+	}
+	if msg == "EOF" {
+		d.fail(0, 0, "the file is empty")
+		return
+	}
+	col := 1
+	if line > 0 && line <= len(d.lines) {
+		col = len([]rune(d.lines[line-1])) - len([]rune(strings.TrimLeft(d.lines[line-1], " "))) + 1
+	}
+	d.fail(min(line, len(d.lines)), col, "not readable as YAML: %s", msg)
+}
+
+// checkEnd refuses anything but one line end after the last value: a comment or a blank line
+// there could be cut off without anybody noticing.
+func (d *Doc) checkEnd(data []byte) {
+	last := len(d.lines)
+	if len(data) == 0 || data[len(data)-1] != '\n' {
+		d.fail(last, 1+utf8.RuneCountInString(d.lines[last-1]), "the file is cut short: its last line has no line end")
+		return
+	}
+	tail := strings.TrimSpace(d.lines[last-2])
+	if tail == "" || strings.HasPrefix(tail, "#") {
+		d.fail(last-1, 1, "nothing may stand after the closing key")
+	}
+}
+
+// checkShape refuses aliases, anchors, tags and doubled keys anywhere in the file.
+func (d *Doc) checkShape(n *yaml.Node, depth int) {
+	if depth > maxDepth {
+		d.fail(n.Line, n.Column, "nested more than %d levels deep", maxDepth)
+		return
+	}
+	switch {
+	case n.Kind == yaml.AliasNode || n.Anchor != "":
+		d.fail(n.Line, n.Column, "anchors and aliases are not read; write the value out")
+		return
+	case n.Style&yaml.TaggedStyle != 0:
+		d.fail(n.Line, n.Column, "tags such as %s are not read", n.Tag)
+		return
+	case n.Kind == yaml.MappingNode:
+		seen := make(map[string]int, len(n.Content)/2)
+		for i := 0; i+1 < len(n.Content); i += 2 {
+			k := n.Content[i]
+			if k.Kind != yaml.ScalarNode {
+				d.fail(k.Line, k.Column, "a key must be a plain word")
+				continue
+			}
+			if line, ok := seen[k.Value]; ok {
+				d.fail(k.Line, k.Column, "the key %q stands here twice; first on line %d", k.Value, line)
+			}
+			seen[k.Value] = k.Line
+		}
+	}
+	for _, c := range n.Content {
+		d.checkShape(c, depth+1)
+	}
+}
+
+func (d *Doc) fail(line, col int, format string, args ...any) {
+	e := &Error{File: d.File, Line: line, Col: col, Msg: fmt.Sprintf(format, args...)}
+	if line >= 1 && line <= len(d.lines) {
+		e.Excerpt = strings.TrimRight(d.lines[line-1], "\r")
+	}
+	d.errs = append(d.errs, e)
+}
+
+// Errs returns the mistakes found so far, sorted, or nil.
+func (d *Doc) Errs() Errors { return d.errs.Sorted() }
+
+// Top returns the mapping at the top of the file.
+func (d *Doc) Top() *Map { return newMap(d, d.root) }
