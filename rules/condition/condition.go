@@ -1,0 +1,408 @@
+// Package condition is the rule language's conditions: CEL expressions over facts that may be
+// unknown. A condition is true, false, or unknown with the facts that are missing.
+//
+// It is the only package that imports cel-go (v0.31.0, the last under this import path).
+package condition
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+
+	"github.com/google/cel-go/cel"
+	"github.com/google/cel-go/common/ast"
+	"github.com/google/cel-go/common/functions"
+	"github.com/google/cel-go/common/operators"
+	"github.com/google/cel-go/common/types"
+	"github.com/google/cel-go/common/types/ref"
+
+	"mendwright/rules/strictyaml"
+)
+
+// Fact is what a condition needs to know of a fact.
+type Fact struct {
+	ID      string
+	Kind    Kind
+	Answers []string // of a choice or several-of
+}
+
+// Env compiles conditions over a vocabulary. Its CEL environment is made when the first
+// condition is compiled.
+type Env struct {
+	facts map[string]Fact
+	names []string
+	once  sync.Once
+	cel   *cel.Env
+	err   error
+}
+
+// NewEnv returns an environment over facts.
+func NewEnv(facts []Fact) *Env {
+	e := &Env{facts: make(map[string]Fact, len(facts))}
+	for _, f := range facts {
+		e.facts[f.ID] = f
+		e.names = append(e.names, f.ID)
+	}
+	slices.Sort(e.names)
+	return e
+}
+
+// Fact returns the fact called id.
+func (e *Env) Fact(id string) (Fact, bool) { f, ok := e.facts[id]; return f, ok }
+
+// Names returns the ids of all facts, sorted.
+func (e *Env) Names() []string { return e.names }
+
+func (e *Env) env() (*cel.Env, error) {
+	e.once.Do(func() {
+		opts := []cel.EnvOption{cel.ClearMacros()}
+		kinds := map[Kind]*cel.Type{
+			Choice: cel.StringType, Several: cel.ListType(cel.StringType), YesNo: cel.BoolType, Quantity: cel.OpaqueType("quantity"),
+		}
+		for _, id := range e.names {
+			opts = append(opts, cel.Variable(id, kinds[e.facts[id].Kind]))
+		}
+		// The language has nothing but this: no standard library, no macro, no conversion.
+		boolean := []*cel.Type{cel.BoolType, cel.BoolType}
+		same := []*cel.Type{cel.TypeParamType("T"), cel.TypeParamType("T")}
+		opts = append(opts,
+			cel.Function(operators.LogicalAnd, cel.Overload("logical_and", boolean, cel.BoolType, cel.OverloadIsNonStrict())),
+			cel.Function(operators.LogicalOr, cel.Overload("logical_or", boolean, cel.BoolType, cel.OverloadIsNonStrict())),
+			cel.Function(operators.LogicalNot, cel.Overload("logical_not", boolean[:1], cel.BoolType,
+				cel.UnaryBinding(func(v ref.Val) ref.Val { return v.(types.Bool).Negate() }))),
+			cel.Function(operators.Equals, cel.Overload("equals", same, cel.BoolType)),
+			cel.Function(operators.NotEquals, cel.Overload("not_equals", same, cel.BoolType)),
+			cel.Function(operators.In, cel.Overload("in_list", []*cel.Type{cel.TypeParamType("T"), cel.ListType(cel.TypeParamType("T"))}, cel.BoolType,
+				cel.BinaryBinding(contains))),
+			cel.Function(operators.Negate, cel.Overload("negate_double", []*cel.Type{cel.DoubleType}, cel.DoubleType,
+				cel.UnaryBinding(func(v ref.Val) ref.Val { return v.(types.Double).Negate() }))),
+		)
+		for op, name := range map[string]string{"<": operators.Less, "<=": operators.LessEquals, ">": operators.Greater, ">=": operators.GreaterEquals} {
+			opts = append(opts, cel.Function(name, cel.Overload("quantity_"+name, []*cel.Type{cel.OpaqueType("quantity"), cel.DoubleType},
+				cel.BoolType, cel.BinaryBinding(functions.BinaryOp(ordering(op))))))
+		}
+		e.cel, e.err = cel.NewCustomEnv(opts...)
+	})
+	return e.cel, e.err
+}
+
+// contains reports whether the list on the right holds the value on the left.
+func contains(value, list ref.Val) ref.Val {
+	l, ok := list.(interface{ Contains(ref.Val) ref.Val })
+	if !ok {
+		return types.MaybeNoSuchOverloadErr(list)
+	}
+	return l.Contains(value)
+}
+
+// Error is what is wrong with a condition and how many characters into its text.
+type Error struct {
+	Offset int
+	Msg    string
+}
+
+func (e *Error) Error() string { return e.Msg }
+
+// Condition is a compiled condition.
+type Condition struct {
+	Text string
+	// Facts are the facts the condition reads, sorted.
+	Facts []string
+	prg   cel.Program
+}
+
+// MaxLen is the longest condition that is compiled, in bytes.
+const MaxLen = 2000
+
+// Compile checks text against the vocabulary and readies it for evaluation.
+func (e *Env) Compile(text string) (*Condition, *Error) {
+	if len(text) > MaxLen {
+		return nil, &Error{0, fmt.Sprintf("the condition is longer than %d characters", MaxLen)}
+	}
+	env, err := e.env()
+	if err != nil {
+		return nil, &Error{0, "the vocabulary cannot be used: " + err.Error()}
+	}
+	parsed, iss := env.Parse(text)
+	if iss.Err() != nil {
+		return nil, celError(iss)
+	}
+	// The walk comes before the type check: its messages speak of facts and answers.
+	w := walker{env: e, info: parsed.NativeRep().SourceInfo(), facts: map[string]bool{}}
+	w.boolean(parsed.NativeRep().Expr())
+	if w.err != nil {
+		return nil, w.err
+	}
+	checked, iss := env.Check(parsed)
+	if iss.Err() != nil {
+		return nil, celError(iss)
+	}
+	prg, err := env.Program(checked)
+	if err != nil {
+		return nil, &Error{0, err.Error()}
+	}
+	c := &Condition{Text: text, prg: prg}
+	for f := range w.facts {
+		c.Facts = append(c.Facts, f)
+	}
+	slices.Sort(c.Facts)
+	return c, nil
+}
+
+func celError(iss *cel.Issues) *Error {
+	first := iss.Errors()[0]
+	msg, _, _ := strings.Cut(first.Message, "\n")
+	msg = strings.TrimPrefix(msg, "Syntax error: ")
+	return &Error{first.Location.Column(), "not readable as a condition: " + msg}
+}
+
+// Outcome is the result of a condition.
+type Outcome int
+
+// The three outcomes; the zero Outcome is Unknown.
+const (
+	Unknown Outcome = iota
+	False
+	True
+)
+
+func (o Outcome) String() string { return [...]string{"unknown", "false", "true"}[o] }
+
+// Lookup returns the answer to a fact, and false if it is not known.
+type Lookup func(id string) (Value, bool)
+
+// activation answers every name: with a value or with an unknown that carries the name.
+type activation struct{ lookup Lookup }
+
+func (a activation) ResolveName(name string) (any, bool) {
+	v, ok := a.lookup(name)
+	if !ok {
+		return types.NewUnknown(1, types.NewAttributeTrail(name)), true
+	}
+	if q, isQuantity := v.val.(quantity); isQuantity {
+		q.fact = name
+		return q, true
+	}
+	return v.val, true
+}
+
+func (a activation) Parent() cel.Activation { return nil }
+
+// Eval judges the condition. The missing facts are sorted, and empty unless the outcome is
+// Unknown. The error is that of a rule that cannot be evaluated at all.
+func (c *Condition) Eval(lookup Lookup) (Outcome, []string, error) {
+	out, _, err := c.prg.Eval(activation{lookup})
+	if u, ok := out.(*types.Unknown); ok {
+		return Unknown, missing(u), nil
+	}
+	if err != nil {
+		return Unknown, nil, fmt.Errorf("condition %q: %w", c.Text, err)
+	}
+	switch out {
+	case types.True:
+		return True, nil, nil
+	case types.False:
+		return False, nil, nil
+	}
+	return Unknown, nil, fmt.Errorf("condition %q gives %v, not yes or no", c.Text, out)
+}
+
+// missing collects the fact names of an unknown; cel-go keeps them in map order.
+func missing(u *types.Unknown) []string {
+	var names []string
+	for _, id := range u.IDs() {
+		trails, _ := u.GetAttributeTrails(id)
+		for _, t := range trails {
+			names = append(names, t.String())
+		}
+	}
+	slices.Sort(names)
+	return slices.Compact(names)
+}
+
+// walker checks that an expression stays within the rule language.
+type walker struct {
+	env   *Env
+	info  *ast.SourceInfo
+	facts map[string]bool
+	err   *Error
+}
+
+func (w *walker) fail(e ast.Expr, format string, args ...any) {
+	if w.err == nil {
+		w.err = &Error{int(w.start(e)), fmt.Sprintf(format, args...)}
+	}
+}
+
+// start is the leftmost character of an expression; cel-go places a call at its operator.
+func (w *walker) start(e ast.Expr) int32 {
+	r, ok := w.info.GetOffsetRange(e.ID())
+	if !ok {
+		return 0
+	}
+	at := r.Start
+	if e.Kind() == ast.SelectKind {
+		at = w.start(e.AsSelect().Operand())
+	}
+	return at
+}
+
+const allowed = "a condition may use facts, answers, numbers, == != in < <= > >= && || ! and parentheses"
+
+// boolean checks an expression that must be true or false.
+func (w *walker) boolean(e ast.Expr) {
+	switch e.Kind() {
+	case ast.IdentKind, ast.SelectKind:
+		if f, ok := w.fact(e); ok && f.Kind != YesNo {
+			w.fail(e, "%s is a %s and cannot stand alone as yes or no", f.ID, f.Kind)
+		}
+	case ast.CallKind:
+		w.call(e)
+	default:
+		w.fail(e, "%s", allowed)
+	}
+}
+
+func (w *walker) call(e ast.Expr) {
+	call := e.AsCall()
+	args := call.Args()
+	switch op := call.FunctionName(); op {
+	case operators.LogicalAnd, operators.LogicalOr, operators.LogicalNot:
+		for _, a := range args {
+			w.boolean(a)
+		}
+	case operators.Equals, operators.NotEquals:
+		w.equality(e, args)
+	case operators.In:
+		w.membership(e, args)
+	case operators.Less, operators.LessEquals, operators.Greater, operators.GreaterEquals:
+		f, ok := w.fact(args[0])
+		if !ok {
+			return
+		}
+		if f.Kind != Quantity {
+			w.fail(args[0], "%s is a %s; only a quantity can be more or less than something", f.ID, f.Kind)
+		}
+		w.number(args[1])
+	default:
+		w.fail(e, "%s", allowed)
+	}
+}
+
+// number checks the right side of an ordering: a number with a decimal point.
+func (w *walker) number(e ast.Expr) {
+	if e.Kind() == ast.CallKind && e.AsCall().FunctionName() == operators.Negate {
+		e = e.AsCall().Args()[0]
+	}
+	if e.Kind() == ast.IdentKind || e.Kind() == ast.SelectKind {
+		w.fail(e, "a quantity is compared with a number, not with another fact; what joins two facts is a computed fact")
+		return
+	}
+	if e.Kind() != ast.LiteralKind {
+		w.fail(e, "a quantity is compared with a number")
+		return
+	}
+	switch e.AsLiteral().(type) {
+	case types.Double:
+	case types.Int:
+		w.fail(e, "write the number with a decimal point, such as %d.0", e.AsLiteral().(types.Int))
+	default:
+		w.fail(e, "a quantity is compared with a number")
+	}
+}
+
+func (w *walker) equality(e ast.Expr, args []ast.Expr) {
+	f, ok := w.fact(args[0])
+	if !ok {
+		return
+	}
+	switch f.Kind {
+	case Choice:
+		w.answer(f, args[1])
+	case YesNo:
+		w.fail(args[0], "%s is yes or no; write it alone, or with ! before it", f.ID)
+	case Quantity:
+		w.fail(args[0], "%s is measured, and no measurement is exact; use < <= > or >=", f.ID)
+	case Several:
+		w.fail(args[0], `%s has several answers; write "answer" in %s`, f.ID, f.ID)
+	}
+}
+
+func (w *walker) membership(e ast.Expr, args []ast.Expr) {
+	if args[0].Kind() == ast.LiteralKind { // "answer" in several-of fact
+		if f, ok := w.fact(args[1]); ok {
+			if f.Kind != Several {
+				w.fail(args[1], "%s does not have several answers", f.ID)
+				return
+			}
+			w.answer(f, args[0])
+		}
+		return
+	}
+	f, ok := w.fact(args[0])
+	if !ok {
+		return
+	}
+	if f.Kind != Choice {
+		w.fail(args[0], "%s is a %s; only a choice can be one of a list", f.ID, f.Kind)
+		return
+	}
+	if args[1].Kind() != ast.ListKind || args[1].AsList().Size() == 0 {
+		w.fail(args[1], "expected a list of answers in brackets")
+		return
+	}
+	for _, a := range args[1].AsList().Elements() {
+		w.answer(f, a)
+	}
+}
+
+// answer checks that e is one of the answers f declares.
+func (w *walker) answer(f Fact, e ast.Expr) {
+	if e.Kind() == ast.IdentKind || e.Kind() == ast.SelectKind {
+		w.fail(e, "%s is compared with one of its answers in quotes, not with another fact", f.ID)
+		return
+	}
+	s, ok := types.String(""), false
+	if e.Kind() == ast.LiteralKind {
+		s, ok = e.AsLiteral().(types.String)
+	}
+	if !ok {
+		w.fail(e, "expected an answer of %s in quotes", f.ID)
+		return
+	}
+	if !slices.Contains(f.Answers, string(s)) {
+		w.fail(e, "%q is not an answer of %s%s; its answers are %s", string(s), f.ID, strictyaml.Nearest(string(s), f.Answers), strings.Join(f.Answers, ", "))
+	}
+}
+
+// fact resolves e as the name of a fact.
+func (w *walker) fact(e ast.Expr) (Fact, bool) {
+	name, ok := dotted(e)
+	if !ok {
+		w.fail(e, "expected a fact such as surface.layer on the left")
+		return Fact{}, false
+	}
+	f, ok := w.env.facts[name]
+	if !ok {
+		w.fail(e, "there is no fact %q%s", name, strictyaml.Nearest(name, w.env.names))
+		return Fact{}, false
+	}
+	w.facts[name] = true
+	return f, true
+}
+
+func dotted(e ast.Expr) (string, bool) {
+	switch e.Kind() {
+	case ast.IdentKind:
+		return e.AsIdent(), true
+	case ast.SelectKind:
+		s := e.AsSelect()
+		if s.IsTestOnly() {
+			return "", false
+		}
+		left, ok := dotted(s.Operand())
+		return left + "." + s.FieldName(), ok
+	}
+	return "", false
+}

@@ -1,0 +1,162 @@
+package condition
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+
+	"github.com/google/cel-go/common/types"
+	"github.com/google/cel-go/common/types/ref"
+	"github.com/google/cel-go/common/types/traits"
+
+	"mendwright/rules/interval"
+)
+
+// Kind is what sort of answer a fact takes.
+type Kind int
+
+// The kinds of fact.
+const (
+	Choice   Kind = iota // one of the declared answers
+	Several              // any number of the declared answers
+	YesNo                // yes or no
+	Quantity             // a range of numbers in the fact's unit
+)
+
+func (k Kind) String() string { return [...]string{"choice", "several", "yes-no", "quantity"}[k] }
+
+// Value is one known answer. Make it with Pick, PickSeveral, Yes or Measured.
+type Value struct {
+	kind Kind
+	set  []string
+	yes  bool
+	rng  interval.Range
+	val  ref.Val
+}
+
+// Pick is the answer id of a choice.
+func Pick(id string) Value {
+	return Value{kind: Choice, set: []string{id}, val: types.String(id)}
+}
+
+// PickSeveral is the complete set of answers that hold; the order does not matter.
+func PickSeveral(ids ...string) Value {
+	set := slices.Sorted(slices.Values(ids))
+	return Value{kind: Several, set: set, val: types.NewStringList(types.DefaultTypeAdapter, set)}
+}
+
+// Yes is the answer of a yes-no fact.
+func Yes(yes bool) Value { return Value{kind: YesNo, yes: yes, val: types.Bool(yes)} }
+
+// Measured is the answer of a quantity, in the fact's unit.
+func Measured(r interval.Range) Value { return Value{kind: Quantity, rng: r, val: quantity{rng: r}} }
+
+// Kind tells which kind of fact v answers.
+func (v Value) Kind() Kind { return v.kind }
+
+// Choice returns the answer id of a choice, or "".
+func (v Value) Choice() string {
+	if v.kind != Choice || len(v.set) == 0 {
+		return ""
+	}
+	return v.set[0]
+}
+
+// Set returns the sorted answers of a several-of fact.
+func (v Value) Set() []string { return v.set }
+
+// IsYes reports whether v is a plain yes.
+func (v Value) IsYes() bool { return v.kind == YesNo && v.yes }
+
+// Range returns the range of a quantity.
+func (v Value) Range() interval.Range { return v.rng }
+
+// Equal reports whether v and o are the same answer.
+func (v Value) Equal(o Value) bool {
+	return v.kind == o.kind && v.yes == o.yes && v.rng == o.rng && slices.Equal(v.set, o.set)
+}
+
+// String writes v without its unit.
+func (v Value) String() string {
+	switch v.kind {
+	case YesNo:
+		if v.yes {
+			return "yes"
+		}
+		return "no"
+	case Quantity:
+		return fmt.Sprintf("%g to %g", v.rng.Lo, v.rng.Hi)
+	}
+	return strings.Join(v.set, ", ")
+}
+
+// quantityType is opaque to CEL: only the four orderings against a number are declared for it.
+var quantityType = types.NewObjectType("quantity", traits.ComparerType)
+
+// quantity compares as a whole range: the comparison is unknown where the range straddles the number.
+type quantity struct {
+	fact string
+	rng  interval.Range
+}
+
+// Compare returns -1, 0 or 1 when every value of the range lies on one side, else an unknown
+// that names the fact. Whether the number itself counts as reached is settled by less.
+func (q quantity) Compare(other ref.Val) ref.Val {
+	d, ok := other.(types.Double)
+	if !ok {
+		return types.MaybeNoSuchOverloadErr(other)
+	}
+	switch v := float64(d); {
+	case q.rng.Hi < v:
+		return types.IntNegOne
+	case q.rng.Lo > v:
+		return types.IntOne
+	case q.rng.Lo == v && q.rng.Hi == v:
+		return types.IntZero
+	default:
+		return types.NewUnknown(1, types.NewAttributeTrail(q.fact))
+	}
+}
+
+// ordering evaluates one of < <= > >= between a range and a number.
+func ordering(op string) func(lhs, rhs ref.Val) ref.Val {
+	return func(lhs, rhs ref.Val) ref.Val {
+		q, ok := lhs.(quantity)
+		d, okD := rhs.(types.Double)
+		if !ok || !okD {
+			return types.MaybeNoSuchOverloadErr(lhs)
+		}
+		v := float64(d)
+		var always, never bool
+		switch op {
+		case "<":
+			always, never = q.rng.Hi < v, q.rng.Lo >= v
+		case "<=":
+			always, never = q.rng.Hi <= v, q.rng.Lo > v
+		case ">":
+			always, never = q.rng.Lo > v, q.rng.Hi <= v
+		default:
+			always, never = q.rng.Lo >= v, q.rng.Hi < v
+		}
+		switch {
+		case always:
+			return types.True
+		case never:
+			return types.False
+		}
+		return types.NewUnknown(1, types.NewAttributeTrail(q.fact))
+	}
+}
+
+func (q quantity) ConvertToNative(reflect.Type) (any, error) {
+	return nil, fmt.Errorf("a quantity has no native form")
+}
+func (q quantity) ConvertToType(ref.Type) ref.Val {
+	return types.NewErr("a quantity cannot be converted")
+}
+func (q quantity) Equal(ref.Val) ref.Val {
+	return types.NewErr("a quantity cannot be compared with ==")
+}
+func (q quantity) Type() ref.Type { return quantityType }
+func (q quantity) Value() any     { return q.rng }
