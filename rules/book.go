@@ -1,0 +1,346 @@
+// Package rules is the rule language: what a rulebook of facts, findings, defect kinds,
+// methods and warnings consists of, and how its files are read and verified.
+//
+// A rulebook is data. Nothing here knows a timber, a tool or a finish by name.
+package rules
+
+import (
+	"sync"
+
+	"mendwright/rules/condition"
+	"mendwright/rules/interval"
+	"mendwright/rules/strictyaml"
+)
+
+// Book is a loaded rulebook. All lists are sorted by id; a Book is not changed after loading.
+type Book struct {
+	// Digest is the SHA-256 of the files, in hexadecimal.
+	Digest string
+
+	Sources     map[string]*Source
+	Terms       Terms
+	Facts       map[string]*Fact
+	Calculators []*Calculator
+	Tables      map[string]*Table
+	Findings    []*Finding
+	Defects     []*Defect
+	Methods     []*Method
+	Warnings    []*Warning
+
+	findingOf map[string]*Finding // by the fact it derives
+	methods   map[string]*Method
+	defects   map[string]*Defect
+	treating  map[string][]*Method // by defect id
+	env       *condition.Env
+	compiled  sync.Map // text to *condition.Condition; rules often ask the same
+}
+
+func (b *Book) compile(text string) (*condition.Condition, *condition.Error) {
+	if c, ok := b.compiled.Load(text); ok {
+		return c.(*condition.Condition), nil
+	}
+	c, err := b.env.Compile(text)
+	if err != nil {
+		return nil, err
+	}
+	shared, _ := b.compiled.LoadOrStore(text, c)
+	return shared.(*condition.Condition), nil
+}
+
+// FindingFor returns the finding that derives fact, or nil.
+func (b *Book) FindingFor(fact string) *Finding { return b.findingOf[fact] }
+
+// Method returns the method called id, or nil.
+func (b *Book) Method(id string) *Method { return b.methods[id] }
+
+// Defect returns the defect kind called id, or nil.
+func (b *Book) Defect(id string) *Defect { return b.defects[id] }
+
+// Treating returns the methods that treat the defect kind, sorted by id.
+func (b *Book) Treating(defect string) []*Method { return b.treating[defect] }
+
+// Source says what stands behind a rule or a row.
+type Source struct {
+	ID    string
+	Kind  string // one of SourceKinds
+	Title string
+	Where string // address, or ""
+}
+
+// SourceKinds are the kinds of source, strongest first.
+var SourceKinds = []string{"regulation", "standard", "handbook", "paper", "guide", "common-practice", "memory", "design-choice"}
+
+// Term is a word of a closed list.
+type Term struct{ ID, Means string }
+
+// Aim says which outcomes meet one answer to the aim question.
+type Aim struct {
+	Aim      string
+	Outcomes []string
+}
+
+// Terms are the closed lists that rule files draw on.
+type Terms struct {
+	Emissions []Term // what a method gives off or uses
+	Stages    []Term // in working order
+	AimFact   string // the choice fact that holds the aim
+	Aims      []Aim
+}
+
+// Subjects are what facts are about, from the widest to the narrowest, and `sand` for what is
+// computed of one repair's cut.
+var Subjects = []string{"shop", "piece", "surface", "defect", "sand"}
+
+// Answer is one answer of a choice or several-of fact.
+type Answer struct{ ID, Means string }
+
+// Efforts are what a question costs, least first.
+var Efforts = []string{"look", "touch", "measure", "spot-test", "take-apart"}
+
+// Fact is one thing that can be known.
+type Fact struct {
+	ID      string
+	Subject string
+	Ask     string // the question; "" if it is never asked
+	Tell    string // how to tell
+	Kind    condition.Kind
+	Answers []Answer
+	Unit    string         // of a quantity
+	Bounds  interval.Range // of a quantity
+	// Spread is the ± taken for a quantity that was typed without one, in Unit.
+	Spread     float64
+	Effort     string
+	Harms      string // what a spot test or taking apart may harm
+	Applies    *Cond  // nil: always
+	Protective bool   // protects the person: lowers a probability by one level at most
+	Computed   string // "calculator.output", or ""
+	Lookup     *Lookup
+	Sources    []string
+	Pos        strictyaml.Pos
+}
+
+// Asked reports whether the fact is put to a person.
+func (f *Fact) Asked() bool { return f.Ask != "" }
+
+// Means returns the meaning of an answer, or the answer itself.
+func (f *Fact) Means(answer string) string {
+	for _, a := range f.Answers {
+		if a.ID == answer {
+			return a.Means
+		}
+	}
+	return answer
+}
+
+// Lookup takes a fact from a table row chosen by another fact.
+type Lookup struct{ Table, Column, By string }
+
+// Calculator names the facts that feed an arithmetic package.
+type Calculator struct {
+	ID     string
+	Inputs map[string]string // role to fact id
+	Pos    strictyaml.Pos
+}
+
+// Cond is a condition of the rulebook, at its place.
+type Cond struct {
+	Text string
+	Pos  strictyaml.Pos
+	book *Book
+	once sync.Once
+	comp *condition.Condition
+	err  error
+}
+
+// Compile returns the compiled condition, compiling it when first needed: most conditions of a
+// rulebook are not needed for a given job. The error points at the place in the file.
+func (c *Cond) Compile() (*condition.Condition, error) {
+	c.once.Do(func() {
+		comp, err := c.book.compile(c.Text)
+		if err != nil {
+			c.err = c.Pos.ErrorAt(err.Offset, "%s", err.Msg)
+			return
+		}
+		c.comp = comp
+	})
+	return c.comp, c.err
+}
+
+// Clause is a condition with the reason it stands for.
+type Clause struct {
+	When    *Cond
+	Because string
+	Sources []string
+}
+
+// Finding derives a fact from facts, first match in order.
+type Finding struct {
+	ID       string
+	Derives  string
+	Branches []Branch
+	Cases    []Case
+	Pos      strictyaml.Pos
+}
+
+// Branch is one line of a finding.
+type Branch struct {
+	Clause
+	Is condition.Value
+}
+
+// Defect is a kind of defect.
+type Defect struct {
+	ID, Name, What string
+	Signs          []Clause // all of them
+	Tell           []TellApart
+	IfLeft         string
+	Urgency        string // one of Urgencies
+	Use            string // one of Uses
+	Sources        []string
+	Cases          []Case
+	Pos            strictyaml.Pos
+}
+
+// Urgencies say how soon a defect wants treating, least first.
+var Urgencies = []string{"none", "soon", "now"}
+
+// Uses say whether a piece with the defect may be used, least restricted first.
+var Uses = []string{"as-usual", "careful", "stop"}
+
+// TellApart tells a defect kind from one that looks like it.
+type TellApart struct{ From, By string }
+
+// Outcomes are what a method can achieve, best first.
+var Outcomes = []string{"restores", "reduces", "hides", "holds"}
+
+// Undos say whether a method can be undone, best first.
+var Undos = []string{"yes", "partly", "no"}
+
+// Method is a way to treat defects.
+type Method struct {
+	ID, Name, What string
+	Treats         []string
+	Stage          string
+	Suits          []Clause // all must be true
+	Never          []Clause // each must be false
+	Achieves       string
+	Undo           string
+	GivesOff       []string
+	Sanding        *Sanding       // nil: no grit programme
+	TakesWood      interval.Range // mm, of a cut not made by grits
+	Harms          []Harm
+	Leaves         []Leave
+	Materials      []string
+	Tools          []string
+	Protection     []string
+	Minutes        [3]float64 // low, likely, high; hands-on
+	Waits          []Wait
+	Steps          []Step
+	Cases          []Case
+	Pos            strictyaml.Pos
+}
+
+// Sanding is the grit programme of a method.
+type Sanding struct {
+	ToDefect bool // down to the bottom of the mark, not only a fresh surface
+	Grits    []string
+}
+
+// Harm is what a method may do wrong. Severity counts from 0, catastrophic; levels count from
+// 0, frequent, to 5, eliminated.
+type Harm struct {
+	ID, What    string
+	ToPerson    bool
+	Severity    int
+	Probability int
+	// From is a quantity in percent whose upper end, once known, replaces Probability; "" if none.
+	From    string
+	Raised  []Shift
+	Lowered []Shift
+	Sources []string
+}
+
+// Shift moves a harm's probability.
+type Shift struct {
+	When    *Cond
+	To      int
+	Because string
+}
+
+// Leave is a fact as a method leaves it for the next one.
+type Leave struct {
+	Fact    string
+	To      *condition.Value // nil with Times nil: becomes unknown
+	Times   *interval.Range  // the quantity is multiplied
+	Because string
+	Sources []string
+}
+
+// Wait is a time to let pass after a method, in hours.
+type Wait struct {
+	For     string
+	Hours   interval.Range
+	Because string
+	Sources []string
+}
+
+// Step is one step of a method, with the sign to stop.
+type Step struct{ Do, Stop string }
+
+// Warning is a danger to point out.
+type Warning struct {
+	ID      string
+	Signal  string   // one of Signals
+	On      []string // emissions; empty: holds for a mark whatever is done
+	When    *Cond    // nil: always
+	Text    string
+	Wear    []string
+	IfWrong string
+	Sources []string
+	Cases   []Case
+	Pos     strictyaml.Pos
+}
+
+// Signals are the signal words, gravest first.
+var Signals = []string{"danger", "warning", "caution", "notice"}
+
+// Case states how a rule behaves.
+type Case struct {
+	That       string
+	Given      map[string]condition.Value
+	Method     string // of a warning's case
+	Then       string
+	Harms      map[string]int // expected level by harm id
+	NeverReady []string
+	Best       string
+	Pos        strictyaml.Pos
+}
+
+// Table is rows of values by a key.
+type Table struct {
+	ID      string
+	Key     string
+	Columns []Column
+	Rows    []*Row // in file order
+	Pos     strictyaml.Pos
+	byKey   map[string]*Row
+}
+
+// Row returns the row called key, or nil.
+func (t *Table) Row(key string) *Row { return t.byKey[key] }
+
+// Column describes one column of a table.
+type Column struct {
+	ID    string
+	Kind  string // number, range or text
+	Means string
+}
+
+// Row is one row of a table.
+type Row struct {
+	Key     string
+	Texts   map[string]string
+	Ranges  map[string]interval.Range // numbers are exact ranges
+	Sources []string
+	Pos     strictyaml.Pos
+}
