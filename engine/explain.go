@@ -1,0 +1,115 @@
+package engine
+
+import (
+	"fmt"
+	"strings"
+
+	"mendwright/rules"
+	"mendwright/rules/strictyaml"
+)
+
+// Explanation follows one repair of one defect to its rules: every condition, how it came out,
+// the answers it rests on and its sources.
+type Explanation struct {
+	Rulebook RulebookID       `json:"rulebook"`
+	Defect   string           `json:"defect"`
+	On       string           `json:"on"`
+	Repair   Repair           `json:"repair"`
+	Offered  bool             `json:"offered"` // false if the mark can be none of the kinds it treats
+	Kinds    []KindView       `json:"kinds"`
+	Suits    []Reason         `json:"suits"`
+	Never    []Reason         `json:"never"`
+	Harms    []HazardReasons  `json:"harms"`
+	Warnings []WarningView    `json:"warnings"`
+	Steps    []rules.Step     `json:"steps"`
+	Sources  map[string]Cited `json:"sources"`
+}
+
+// HazardReasons is a harm with every condition that could move it.
+type HazardReasons struct {
+	Hazard
+	Stated  string   `json:"stated_probability"`
+	Raised  []Reason `json:"raised,omitempty"`
+	Lowered []Reason `json:"lowered,omitempty"`
+}
+
+// Explain explains one method for one defect of the job. The error names the nearest defect or
+// method if there is none so called.
+func Explain(book *rules.Book, tables *Tables, job *Job, defect, method string) (*Explanation, error) {
+	m := book.Method(method)
+	if m == nil {
+		var ids []string
+		for _, m := range book.Methods {
+			ids = append(ids, m.ID)
+		}
+		return nil, fmt.Errorf("there is no method %q%s", method, strictyaml.Nearest(method, ids))
+	}
+	scenes, err := scenesOf(book, tables, job)
+	if err != nil {
+		return nil, err
+	}
+	var ids []string
+	for _, s := range scenes {
+		if s.mark.ID == defect {
+			return s.explain(m)
+		}
+		ids = append(ids, s.mark.ID)
+	}
+	return nil, fmt.Errorf("the job has no defect %q%s; its defects are %s", defect, strictyaml.Nearest(defect, ids), strings.Join(ids, ", "))
+}
+
+func (s *scene) explain(m *rules.Method) (*Explanation, error) {
+	e := &Explanation{Rulebook: RulebookID{Version, s.book.Digest}, Defect: s.mark.ID, On: s.mark.On, Steps: m.Steps,
+		Kinds: []KindView{}, Suits: []Reason{}, Never: []Reason{}, Harms: []HazardReasons{}, Warnings: []WarningView{}}
+	candidates := s.kinds()
+	judged := s.verdicts(candidates)
+	v := s.judge(m, candidates)
+	e.Repair = s.repair(v)
+	for i, j := range judged {
+		if j.method == m && j.state != RuledOut {
+			e.Repair.Rank = i + 1
+		}
+	}
+	for _, id := range m.Treats {
+		d := s.book.Defect(id)
+		k := kind{def: d}
+		for _, c := range v.for_ {
+			if c.def == d {
+				k, e.Offered = c, true
+			}
+		}
+		e.Kinds = append(e.Kinds, s.kindView(k))
+	}
+	for _, c := range m.Suits {
+		e.Suits = append(e.Suits, v.scene.reason(c))
+	}
+	for _, c := range m.Never {
+		e.Never = append(e.Never, v.scene.reason(c))
+	}
+	for i := range m.Harms {
+		h := &m.Harms[i]
+		hr := HazardReasons{Hazard: v.scene.hazard(h), Stated: rules.Levels[h.Probability]}
+		hr.Lowers = v.scene.asks(hr.Lowers)
+		hr.Raised, hr.Lowered = v.scene.shifts(h, h.Raised), v.scene.shifts(h, h.Lowered)
+		e.Harms = append(e.Harms, hr)
+	}
+	w := newWarner(s.book)
+	w.method(s, v)
+	w.mark(s)
+	e.Warnings = append(e.Warnings, w.views()...)
+	e.Sources = citedBy(s.book, e.sources())
+	if s.err != nil {
+		return nil, s.err
+	}
+	return e, s.wide.err
+}
+
+func (s *scene) shifts(h *rules.Harm, shifts []rules.Shift) []Reason {
+	var out []Reason
+	for _, sh := range shifts {
+		r := s.reason(rules.Clause{When: sh.When, Because: sh.Because, Sources: h.Sources})
+		r.Because = "to " + rules.Levels[sh.To] + ": " + r.Because
+		out = append(out, r)
+	}
+	return out
+}

@@ -1,0 +1,52 @@
+// Package engine is the reasoning over one job: which kinds of defect a mark may be, which
+// repairs are ready, need an answer or are ruled out, what they risk, in which order they come,
+// what to warn of and what to ask next.
+//
+// It is pure: no clock, no files, no randomness, and no map order in its results. It knows no
+// timber and no tool by name; all of that comes in the rulebook and the tables.
+package engine
+
+import (
+	"mendwright/rules/condition"
+)
+
+// Subject is what was answered about one thing: the piece, the shop, a surface or a defect.
+// The zero Subject is one that nothing was asked about.
+type Subject struct {
+	// Answers holds the known answers by fact id.
+	Answers map[string]condition.Value
+	// CannotTell holds the facts that were looked at and not settled. They are unknown to
+	// rules and not asked again.
+	CannotTell map[string]bool
+	// Confirmed holds the facts whose direct answer stands against a finding that says otherwise.
+	Confirmed map[string]bool
+}
+
+// Programme is a sanding programme that the person chose for a surface.
+type Programme struct {
+	Grits []string // nil: the method's own
+	Tool  string   // "": the tables' default
+	Keep  *float64 // mm; nil: the tables' figure for the layer
+}
+
+// Surface is one face or part; hardware is a surface too.
+type Surface struct {
+	Subject
+	Programme Programme
+}
+
+// Mark is one defect on a surface.
+type Mark struct {
+	ID string
+	On string // name of the surface; "" if none was named
+	Subject
+}
+
+// Job is all that is known of a piece.
+type Job struct {
+	Name     string
+	Piece    Subject
+	Shop     Subject
+	Surfaces map[string]*Surface
+	Defects  []*Mark
+}

@@ -1,0 +1,197 @@
+package engine
+
+import (
+	"slices"
+
+	"mendwright/rules"
+	"mendwright/rules/condition"
+	"mendwright/rules/interval"
+)
+
+// kind is a defect kind that the mark is or may be.
+type kind struct {
+	def     *rules.Defect
+	certain bool
+	missing []string // raw, of the signs that are open
+}
+
+// kinds lists the defect kinds that no sign rules out, certain ones first, then by id.
+func (s *scene) kinds() []kind {
+	var out []kind
+	for _, d := range s.book.Defects {
+		k := kind{def: d, certain: true}
+		possible := true
+		for _, sign := range d.Signs {
+			o := s.eval(sign.When)
+			if o.result == condition.False {
+				possible = false
+				break
+			}
+			if o.result == condition.Unknown {
+				k.certain = false
+				k.missing = append(k.missing, o.missing...)
+			}
+		}
+		if possible {
+			out = append(out, k)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b kind) int {
+		switch {
+		case a.certain == b.certain:
+			return 0
+		case a.certain:
+			return -1
+		}
+		return 1
+	})
+	return out
+}
+
+// verdict is a method judged in a scene, before it is written out.
+type verdict struct {
+	method  *rules.Method
+	scene   *scene // the method's own
+	state   State
+	for_    []kind
+	missing []string // raw fact ids that open conditions lack
+	hazards []Hazard
+	risks   []int
+	removes *interval.Range
+}
+
+// judge puts a method into one of the three states. It is ready only if a kind it treats is
+// certain, everything that suits it is true and everything that forbids it is false.
+func (s *scene) judge(m *rules.Method, candidates []kind) verdict {
+	ms := s.forMethod(m)
+	v := verdict{method: m, scene: ms, state: Ready}
+	certain := false
+	for _, k := range candidates {
+		if slices.Contains(m.Treats, k.def.ID) {
+			v.for_ = append(v.for_, k)
+			certain = certain || k.certain
+		}
+	}
+	if !certain {
+		v.state = NeedsAnswer
+		for _, k := range v.for_ {
+			v.missing = append(v.missing, k.missing...)
+		}
+	}
+	need := func(c rules.Clause, forbids condition.Outcome) {
+		switch o := ms.eval(c.When); o.result {
+		case forbids:
+			v.state = RuledOut
+		case condition.Unknown:
+			if v.state == Ready {
+				v.state = NeedsAnswer
+			}
+			v.missing = append(v.missing, o.missing...)
+		}
+	}
+	for _, c := range m.Suits {
+		need(c, condition.False)
+	}
+	for _, c := range m.Never {
+		need(c, condition.True)
+	}
+	if v.state != RuledOut {
+		v.weigh()
+	}
+	return v
+}
+
+// weigh works out the harms, the risk and the wood that goes.
+func (v *verdict) weigh() {
+	for i := range v.method.Harms {
+		h := v.scene.hazard(&v.method.Harms[i])
+		v.hazards = append(v.hazards, h)
+		v.risks = append(v.risks, h.risk)
+	}
+	slices.SortStableFunc(v.hazards, func(a, b Hazard) int { return a.risk - b.risk })
+	slices.Sort(v.risks)
+	switch {
+	case v.method.Sanding == nil:
+		v.removes = &v.method.TakesWood
+	case v.scene.sanding().known:
+		v.removes = v.scene.sanding().TakeMM
+	}
+}
+
+// hazard weighs one harm. What raises it acts unless it is known to be false; what lowers it acts
+// only when it is known to be true; and what raises wins. So no later answer raises the level.
+func (s *scene) hazard(h *rules.Harm) Hazard {
+	level := h.Probability
+	if h.From != "" {
+		if f := s.resolve(h.From); f.known {
+			level = rules.LevelOf(f.value.Range().Hi / 100)
+		}
+	}
+	base := level
+	var because, open []string
+	raised := false
+	for _, r := range h.Raised {
+		o := s.eval(r.When)
+		if o.result == condition.False {
+			continue
+		}
+		raised = true
+		level = min(level, r.To)
+		switch o.result {
+		case condition.True:
+			because = append(because, r.Because)
+		case condition.Unknown:
+			because = append(because, "unless it is known not to be so: "+r.Because)
+			open = append(open, o.missing...)
+		}
+	}
+	for _, l := range h.Lowered {
+		switch o := s.eval(l.When); o.result {
+		case condition.True:
+			if !raised && l.To > base {
+				level = max(level, l.To)
+				because = append(because, l.Because)
+			}
+		case condition.Unknown:
+			open = append(open, o.missing...)
+		}
+	}
+	if h.From != "" && !s.resolve(h.From).known {
+		open = append(open, h.From)
+	}
+	to := "piece"
+	if h.ToPerson {
+		to = "person"
+	}
+	risk := rules.RiskOf(h.Severity, level)
+	return Hazard{ID: h.ID, What: h.What, To: to, Severity: rules.Severities[h.Severity], Level: rules.Levels[level],
+		Risk: risk.String(), Because: because, Lowers: open, Sources: h.Sources, risk: int(risk)}
+}
+
+// reason writes out how a clause came out and what that rests on.
+func (s *scene) reason(c rules.Clause) Reason {
+	o := s.eval(c.When)
+	r := Reason{Rule: c.When.Text, Outcome: o.result.String(), Because: c.Because, Sources: c.Sources}
+	if o.result == condition.Unknown {
+		r.Missing = s.asks(o.missing)
+	}
+	comp, err := c.When.Compile()
+	if err != nil {
+		return r
+	}
+	for _, id := range comp.Facts {
+		if f := s.resolve(id); f.known {
+			r.RestsOn = append(r.RestsOn, s.rest(id, f))
+		}
+	}
+	return r
+}
+
+func (s *scene) rest(id string, f fact) Rest {
+	rest := Rest{Fact: id, Answer: s.book.Facts[id].Show(f.value), How: f.how}
+	if f.how == Found {
+		why := s.reason(f.finding.Branches[f.branch].Clause)
+		rest.Why = &why
+	}
+	return rest
+}

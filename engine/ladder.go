@@ -1,0 +1,74 @@
+package engine
+
+import (
+	"maps"
+
+	"mendwright/rules"
+	"mendwright/rules/condition"
+	"mendwright/rules/interval"
+)
+
+// maxRungs bounds a ladder: nobody plans further than this on one mark.
+const maxRungs = 4
+
+// ladder strings repairs: the best ready one, then, on the facts as it and its waits leave them,
+// the best of what is ready then, until one leaves nothing to go on with.
+func (s *scene) ladder(judged []verdict) []Rung {
+	var rungs []Rung
+	used := map[string]bool{}
+	for at := s; len(rungs) < maxRungs; judged = at.verdicts(at.kinds()) {
+		next := firstReady(judged, used)
+		if next == nil {
+			break
+		}
+		used[next.method.ID] = true
+		rung := Rung{Method: next.method.ID, Name: next.method.Name, State: next.state, Risk: rules.None.String()}
+		if len(next.risks) > 0 {
+			rung.Risk = rules.Risk(next.risks[0]).String()
+		}
+		after := maps.Clone(at.after)
+		if after == nil {
+			after = map[string]*condition.Value{}
+		}
+		for _, l := range next.method.Leaves {
+			v := at.left(l)
+			after[l.Fact] = v
+			left := Left{Fact: l.Fact, Answer: "look again", Because: l.Because, Sources: l.Sources}
+			if v != nil {
+				left.Answer = s.book.Facts[l.Fact].Show(*v)
+			}
+			rung.Leaves = append(rung.Leaves, left)
+		}
+		rungs = append(rungs, rung)
+		if len(next.method.Leaves) == 0 {
+			break
+		}
+		at = newScene(s.book, s.tables, s.job, s.mark, s.on, nil)
+		at.after = after
+	}
+	return rungs
+}
+
+func firstReady(judged []verdict, used map[string]bool) *verdict {
+	for i := range judged {
+		if judged[i].state == Ready && !used[judged[i].method.ID] {
+			return &judged[i]
+		}
+	}
+	return nil
+}
+
+// left is a fact as a method leaves it; nil if it is not known then.
+func (s *scene) left(l rules.Leave) *condition.Value {
+	if l.Times == nil {
+		return l.To
+	}
+	f := s.resolve(l.Fact)
+	if !f.known {
+		return nil
+	}
+	r := f.value.Range().Mul(*l.Times)
+	bounds := s.book.Facts[l.Fact].Bounds
+	v := condition.Measured(interval.Range{Lo: max(r.Lo, bounds.Lo), Hi: min(r.Hi, bounds.Hi)})
+	return &v
+}

@@ -1,0 +1,73 @@
+package engine
+
+import (
+	"cmp"
+	"slices"
+
+	"mendwright/rules"
+	"mendwright/rules/condition"
+)
+
+// meetsAim says whether what a method achieves meets the piece's aim; unknown if no aim was named.
+func (s *scene) meetsAim(m *rules.Method) condition.Outcome {
+	aim := s.resolve(s.book.Terms.AimFact)
+	if !aim.known {
+		return condition.Unknown
+	}
+	for _, a := range s.book.Terms.Aims {
+		if a.Aim == aim.value.Choice() {
+			if slices.Contains(a.Outcomes, m.Achieves) {
+				return condition.True
+			}
+			return condition.False
+		}
+	}
+	return condition.Unknown
+}
+
+// compare orders judged methods: ready before needs-an-answer before ruled out; what meets the
+// aim before what does not; then the worst risk, the next worst and so on; then the wood that
+// goes, an unknown amount last; then whether it can be undone; then hands-on time; then id.
+func compare(s *scene) func(a, b verdict) int {
+	states := []State{Ready, NeedsAnswer, RuledOut}
+	wood := func(v verdict) float64 {
+		if v.removes == nil {
+			return 1e9
+		}
+		return v.removes.Hi
+	}
+	return func(a, b verdict) int {
+		fails := func(v verdict) int {
+			if s.meetsAim(v.method) == condition.False {
+				return 1
+			}
+			return 0
+		}
+		return cmp.Or(
+			cmp.Compare(slices.Index(states, a.state), slices.Index(states, b.state)),
+			cmp.Compare(fails(a), fails(b)),
+			compareRisks(a.risks, b.risks),
+			cmp.Compare(wood(a), wood(b)),
+			cmp.Compare(slices.Index(rules.Undos, a.method.Undo), slices.Index(rules.Undos, b.method.Undo)),
+			cmp.Compare(a.method.Minutes[1], b.method.Minutes[1]),
+			cmp.Compare(a.method.ID, b.method.ID),
+		)
+	}
+}
+
+// compareRisks orders by the worst risk, then the next worst. A harm that the other method does
+// not have at all is worse than none; an eliminated harm counts as none.
+func compareRisks(a, b []int) int {
+	at := func(r []int, i int) int {
+		if i >= len(r) {
+			return int(rules.None)
+		}
+		return r[i]
+	}
+	for i := range max(len(a), len(b)) {
+		if c := cmp.Compare(at(b, i), at(a, i)); c != 0 {
+			return c
+		}
+	}
+	return 0
+}

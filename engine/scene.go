@@ -1,0 +1,289 @@
+package engine
+
+import (
+	"slices"
+	"strings"
+
+	"mendwright/rules"
+	"mendwright/rules/condition"
+)
+
+// scene is one defect in the light of its surface, the piece and the shop: the answers that a
+// condition sees. A scene for a method adds what is computed of that method's cut.
+type scene struct {
+	book   *rules.Book
+	tables *Tables
+	job    *Job
+	mark   *Mark
+	on     *Surface
+	// after holds facts as earlier rungs of a ladder leave them; a nil value is unknown.
+	after map[string]*condition.Value
+
+	facts    map[string]fact
+	outcomes map[*condition.Condition]outcome
+	// wide is the scene of the surface alone: what does not read the defect is judged there
+	// once for all defects of the surface. It is nil in that scene itself.
+	wide *scene
+
+	method *rules.Method // nil outside a method's scene
+	base   *scene        // of a method's scene: the defect's
+	cut    *Sanding      // computed when first asked for
+	err    error         // a rule that could not be evaluated
+}
+
+// How a fact became known.
+const (
+	Answered = "answered"
+	Found    = "finding"
+	LookedUp = "table"
+	Computed = "computed"
+	Changed  = "left by the step before"
+)
+
+// fact is a fact as resolved in a scene.
+type fact struct {
+	value condition.Value
+	known bool
+	how   string
+	// finding and branch that derived or contradict the value
+	finding  *rules.Finding
+	branch   int
+	conflict bool
+}
+
+type outcome struct {
+	result  condition.Outcome
+	missing []string
+}
+
+func newScene(book *rules.Book, tables *Tables, job *Job, mark *Mark, on *Surface, wide *scene) *scene {
+	return &scene{book: book, tables: tables, job: job, mark: mark, on: on, wide: wide,
+		facts: map[string]fact{}, outcomes: map[*condition.Condition]outcome{}}
+}
+
+// forMethod is the scene in which a method's conditions are judged.
+func (s *scene) forMethod(m *rules.Method) *scene {
+	if m.Sanding == nil {
+		return s
+	}
+	return &scene{book: s.book, tables: s.tables, job: s.job, mark: s.mark, on: s.on, method: m, base: s,
+		facts: map[string]fact{}, outcomes: map[*condition.Condition]outcome{}}
+}
+
+// narrow reports whether a fact depends on the defect or on a cut.
+func narrow(id string) bool {
+	return strings.HasPrefix(id, "defect.") || strings.HasPrefix(id, "sand.")
+}
+
+// subject returns the answers about the thing that a fact belongs to.
+func (s *scene) subject(id string) *Subject {
+	switch prefix, _, _ := strings.Cut(id, "."); prefix {
+	case "shop":
+		return &s.job.Shop
+	case "piece":
+		return &s.job.Piece
+	case "surface":
+		if s.on != nil {
+			return &s.on.Subject
+		}
+	case "defect":
+		if s.mark != nil {
+			return &s.mark.Subject
+		}
+	}
+	return &Subject{}
+}
+
+// resolve finds out what is known of a fact: as an earlier step left it, as it was answered, or
+// as a finding, a table or a calculator gives it.
+func (s *scene) resolve(id string) fact {
+	if f, ok := s.facts[id]; ok {
+		return f
+	}
+	if s.base != nil && !strings.HasPrefix(id, "sand.") {
+		return s.base.resolve(id)
+	}
+	if s.wide != nil && !narrow(id) {
+		return s.wide.resolve(id)
+	}
+	f := s.find(id)
+	s.facts[id] = f
+	return f
+}
+
+func (s *scene) find(id string) fact {
+	if v, ok := s.after[id]; ok {
+		if v == nil {
+			return fact{how: Changed}
+		}
+		return fact{value: *v, known: true, how: Changed}
+	}
+	decl := s.book.Facts[id]
+	if decl == nil {
+		return fact{}
+	}
+	switch {
+	case decl.Computed != "":
+		v, ok := s.computed(decl)
+		return fact{value: v, known: ok, how: Computed}
+	case decl.Lookup != nil:
+		v, ok := s.lookedUp(decl)
+		return fact{value: v, known: ok, how: LookedUp}
+	}
+	sub := s.subject(id)
+	v, answered := sub.Answers[id]
+	f := fact{value: v, known: answered, how: Answered}
+	if finding := s.book.FindingFor(id); finding != nil && !sub.Confirmed[id] {
+		if derived, branch, ok := s.derive(finding); ok {
+			f.finding, f.branch = finding, branch
+			switch {
+			case !answered:
+				f.value, f.known, f.how = derived, true, Found
+			case !derived.Equal(v):
+				// Both are shown; until the person confirms one, nothing rests on either.
+				f.known, f.conflict = false, true
+			}
+		}
+	}
+	return f
+}
+
+// derive runs a finding: the first branch that is true, all before it being false.
+func (s *scene) derive(f *rules.Finding) (condition.Value, int, bool) {
+	for i, b := range f.Branches {
+		switch s.eval(b.When).result {
+		case condition.True:
+			return b.Is, i, true
+		case condition.Unknown:
+			return condition.Value{}, i, false
+		}
+	}
+	return condition.Value{}, 0, false
+}
+
+func (s *scene) lookedUp(decl *rules.Fact) (condition.Value, bool) {
+	by := s.resolve(decl.Lookup.By)
+	if !by.known {
+		return condition.Value{}, false
+	}
+	row := s.book.Tables[decl.Lookup.Table].Row(by.value.Choice())
+	if row == nil {
+		return condition.Value{}, false
+	}
+	if decl.Kind == condition.Quantity {
+		r, ok := row.Ranges[decl.Lookup.Column]
+		return condition.Measured(r), ok
+	}
+	v, known, err := decl.ReadAnswer(row.Texts[decl.Lookup.Column])
+	return v, known && err == nil
+}
+
+// lookup is resolve in the form that conditions take.
+func (s *scene) lookup(id string) (condition.Value, bool) {
+	f := s.resolve(id)
+	return f.value, f.known
+}
+
+// eval judges a condition; a nil condition is true. A condition that cannot be evaluated is
+// kept as the scene's error and counts as unknown.
+func (s *scene) eval(c *rules.Cond) outcome {
+	if c == nil {
+		return outcome{result: condition.True}
+	}
+	comp, err := c.Compile()
+	if err != nil {
+		s.fail(err)
+		return outcome{}
+	}
+	at := s.place(comp)
+	if o, ok := at.outcomes[comp]; ok {
+		return o
+	}
+	result, missing, err := comp.Eval(at.lookup)
+	if err != nil {
+		s.fail(err)
+	}
+	o := outcome{result, missing}
+	at.outcomes[comp] = o
+	return o
+}
+
+// place is the widest scene in which a condition can be judged.
+func (s *scene) place(c *condition.Condition) *scene {
+	at := s
+	if at.base != nil && !slices.ContainsFunc(c.Facts, func(id string) bool { return strings.HasPrefix(id, "sand.") }) {
+		at = at.base
+	}
+	if at.wide != nil && !slices.ContainsFunc(c.Facts, narrow) {
+		at = at.wide
+	}
+	return at
+}
+
+func (s *scene) fail(err error) {
+	if s.base != nil {
+		s.base.fail(err)
+	}
+	if s.err == nil {
+		s.err = err
+	}
+}
+
+// asks turns missing facts into the facts that can be asked to fill them: a fact that a person
+// can answer stands for itself; one that is looked up, computed or only derived, and one that the
+// person could not tell, stands for what it rests on.
+func (s *scene) asks(missing []string) []string {
+	var out []string
+	seen := map[string]bool{}
+	var walk func(id string)
+	walk = func(id string) {
+		if seen[id] {
+			return
+		}
+		seen[id] = true
+		decl := s.book.Facts[id]
+		if decl == nil {
+			return
+		}
+		if s.resolve(id).known {
+			if decl.Kind == condition.Quantity && decl.Asked() {
+				out = append(out, id) // known, but not closely enough
+			}
+			return
+		}
+		if _, changed := s.after[id]; changed {
+			out = append(out, id)
+			return
+		}
+		cannotTell := s.subject(id).CannotTell[id]
+		if decl.Asked() && !cannotTell {
+			if s.eval(decl.Applies).result != condition.False {
+				out = append(out, id)
+			}
+			return
+		}
+		switch {
+		case decl.Lookup != nil:
+			walk(decl.Lookup.By)
+		case decl.Computed != "":
+			for _, m := range s.sanding().Missing {
+				walk(m)
+			}
+		case s.book.FindingFor(id) != nil && !s.resolve(id).conflict:
+			finding := s.book.FindingFor(id)
+			for _, b := range finding.Branches {
+				if o := s.eval(b.When); o.result == condition.Unknown {
+					for _, m := range o.missing {
+						walk(m)
+					}
+					break
+				}
+			}
+		}
+	}
+	for _, m := range missing {
+		walk(m)
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}

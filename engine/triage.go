@@ -1,0 +1,212 @@
+package engine
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"mendwright/rules"
+	"mendwright/rules/condition"
+)
+
+// Triage judges every defect of the job by the rulebook. It changes none of its arguments, and
+// the order of answers, defects and surfaces changes nothing in what it says. The error is that
+// of a rule that cannot be evaluated, with its place.
+func Triage(book *rules.Book, tables *Tables, job *Job) (*Answer, error) {
+	a := &Answer{Rulebook: RulebookID{Version, book.Digest}, Job: job.Name, Defects: []DefectAnswer{}, Warnings: []WarningView{}}
+	scenes, err := scenesOf(book, tables, job)
+	if err != nil {
+		return nil, err
+	}
+	w := newWarner(book)
+	for _, s := range scenes {
+		d := s.defect(w)
+		a.Defects = append(a.Defects, d)
+		a.Conflicts = append(a.Conflicts, s.conflicts()...)
+		if s.err != nil {
+			return nil, s.err
+		}
+		if s.wide != nil && s.wide.err != nil {
+			return nil, s.wide.err
+		}
+	}
+	a.Warnings = append(a.Warnings, w.views()...)
+	a.Conflicts = dedupe(a.Conflicts)
+	a.Sources = citedBy(book, a.sources())
+	return a, nil
+}
+
+// scenesOf makes a scene for each defect, sorted by id; defects of one surface share what does
+// not depend on the defect.
+func scenesOf(book *rules.Book, tables *Tables, job *Job) ([]*scene, error) {
+	wide := map[string]*scene{}
+	var out []*scene
+	for _, m := range job.Defects {
+		on := job.Surfaces[m.On]
+		if on == nil && m.On != "" {
+			return nil, fmt.Errorf("the defect %q is on %q, which is no surface of the job", m.ID, m.On)
+		}
+		if wide[m.On] == nil {
+			wide[m.On] = newScene(book, tables, job, nil, on, nil)
+		}
+		out = append(out, newScene(book, tables, job, m, on, wide[m.On]))
+	}
+	slices.SortStableFunc(out, func(a, b *scene) int { return cmp.Compare(a.mark.ID, b.mark.ID) })
+	return out, nil
+}
+
+// verdicts judges every method that treats a candidate kind, best first.
+func (s *scene) verdicts(candidates []kind) []verdict {
+	var out []verdict
+	for _, m := range s.methodsFor(candidates) {
+		out = append(out, s.judge(m, candidates))
+	}
+	slices.SortStableFunc(out, compare(s))
+	return out
+}
+
+func (s *scene) methodsFor(candidates []kind) []*rules.Method {
+	seen := map[string]bool{}
+	var out []*rules.Method
+	for _, k := range candidates {
+		for _, m := range s.book.Treating(k.def.ID) {
+			if !seen[m.ID] {
+				seen[m.ID] = true
+				out = append(out, m)
+			}
+		}
+	}
+	return out
+}
+
+// defect is the triage of the scene's defect; what it warns of goes to w.
+func (s *scene) defect(w *warner) DefectAnswer {
+	d := DefectAnswer{ID: s.mark.ID, On: s.mark.On, Kinds: []KindView{}, Leave: []LeaveIt{}, Repairs: []Repair{}}
+	candidates := s.kinds()
+	for _, k := range candidates {
+		d.Kinds = append(d.Kinds, s.kindView(k))
+		d.Leave = append(d.Leave, LeaveIt{Kind: k.def.ID, Text: k.def.IfLeft, Urgency: k.def.Urgency, Use: k.def.Use, Sources: k.def.Sources})
+	}
+	judged := s.verdicts(candidates)
+	for i, v := range judged {
+		r := s.repair(v)
+		if v.state != RuledOut {
+			r.Rank = i + 1
+			w.method(s, v)
+		}
+		d.Repairs = append(d.Repairs, r)
+	}
+	w.mark(s)
+	d.Ladder = s.ladder(judged)
+	if slices.ContainsFunc(judged, func(v verdict) bool { return v.method.Sanding != nil && v.method.Sanding.ToDefect }) {
+		if cut := s.sanding(); cut.Problem == "" {
+			d.Sanding = cut
+		}
+	}
+	d.Questions = s.questions(candidates, judged)
+	return d
+}
+
+func (s *scene) kindView(k kind) KindView {
+	v := KindView{Kind: k.def.ID, Name: k.def.Name, What: k.def.What, Certain: k.certain}
+	for _, sign := range k.def.Signs {
+		v.Signs = append(v.Signs, s.reason(sign))
+	}
+	for _, t := range k.def.Tell {
+		v.Tell = append(v.Tell, Tell(t))
+	}
+	return v
+}
+
+// repair writes a verdict out, with the reasons that carry its state.
+func (s *scene) repair(v verdict) Repair {
+	m := v.method
+	r := Repair{Method: m.ID, Name: m.Name, What: m.What, State: v.state, Achieves: m.Achieves, Undo: m.Undo, Stage: m.Stage,
+		Minutes: m.Minutes, Harms: []Hazard{}, Because: []Reason{}, RemovesMM: v.removes, risks: v.risks,
+		MeetsAim: map[condition.Outcome]string{condition.True: "yes", condition.False: "no", condition.Unknown: "unknown"}[s.meetsAim(m)]}
+	for _, k := range v.for_ {
+		r.For = append(r.For, k.def.ID)
+	}
+	for _, c := range m.Suits {
+		v.sortReason(&r, c, condition.True)
+	}
+	for _, c := range m.Never {
+		v.sortReason(&r, c, condition.False)
+	}
+	r.Missing = []string{}
+	if v.state == RuledOut {
+		r.ShopOnly = shopOnly(r.Because)
+		return r
+	}
+	if v.state == NeedsAnswer {
+		r.Missing = append(r.Missing, v.scene.asks(v.missing)...)
+	}
+	if len(v.risks) > 0 {
+		r.Risk = rules.Risk(v.risks[0]).String()
+	} else {
+		r.Risk = rules.None.String()
+	}
+	for _, h := range v.hazards {
+		h.Lowers = v.scene.asks(h.Lowers)
+		r.Harms = append(r.Harms, h)
+	}
+	for _, w := range m.Waits {
+		r.Waits = append(r.Waits, WaitView(w))
+	}
+	if m.Sanding != nil {
+		r.Sanding = v.scene.sanding()
+	}
+	return r
+}
+
+// shopOnly reports whether reasons rest on nothing but the room, the weather and what is at hand,
+// all of which can be changed.
+func shopOnly(reasons []Reason) bool {
+	for _, r := range reasons {
+		if len(r.RestsOn) == 0 || slices.ContainsFunc(r.RestsOn, func(rest Rest) bool { return !strings.HasPrefix(rest.Fact, "shop.") }) {
+			return false
+		}
+	}
+	return true
+}
+
+// sortReason puts a clause where the reader looks for it: what carries a ready repair or rules
+// one out under Because, what is open under Open. wanted is the outcome that lets the method pass.
+func (v *verdict) sortReason(r *Repair, c rules.Clause, wanted condition.Outcome) {
+	switch o := v.scene.eval(c.When); {
+	case o.result == condition.Unknown:
+		if v.state == NeedsAnswer {
+			r.Open = append(r.Open, v.scene.reason(c))
+		}
+	case o.result != wanted:
+		r.Because = append(r.Because, v.scene.reason(c))
+	case v.state != RuledOut && wanted == condition.True:
+		r.Because = append(r.Because, v.scene.reason(c))
+	}
+}
+
+// conflicts lists the direct answers that findings contradict.
+func (s *scene) conflicts() []Conflict {
+	var out []Conflict
+	for _, f := range s.book.Findings {
+		got := s.resolve(f.Derives)
+		if !got.conflict {
+			continue
+		}
+		decl := s.book.Facts[f.Derives]
+		on := s.mark.On
+		if narrow(f.Derives) {
+			on = s.mark.ID
+		}
+		b := f.Branches[got.branch]
+		out = append(out, Conflict{Fact: f.Derives, On: on, Answered: decl.Show(got.value), Found: decl.Show(b.Is),
+			Because: b.Because, Sources: b.Sources})
+	}
+	return out
+}
+
+func dedupe(cs []Conflict) []Conflict {
+	slices.SortStableFunc(cs, func(a, b Conflict) int { return cmp.Or(cmp.Compare(a.On, b.On), cmp.Compare(a.Fact, b.Fact)) })
+	return slices.CompactFunc(cs, func(a, b Conflict) bool { return a.On == b.On && a.Fact == b.Fact })
+}
