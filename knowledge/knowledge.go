@@ -1,0 +1,118 @@
+// Package knowledge holds what the trade knows: the rulebook's YAML files, and the tables that
+// the arithmetic stands on, typed.
+package knowledge
+
+import (
+	"embed"
+	"fmt"
+	"io/fs"
+	"slices"
+	"strings"
+	"sync"
+
+	"mendwright/engine"
+	"mendwright/engine/depth"
+	"mendwright/rules"
+	"mendwright/rules/interval"
+)
+
+//go:embed *.yaml facts findings defects methods warnings tables
+var files embed.FS
+
+// Files is the built-in rulebook as it was written.
+func Files() fs.FS { return files }
+
+// Load returns the built-in rulebook and its tables. They are read once; nobody may change them.
+// A test of this package verifies them whole.
+var Load = sync.OnceValues(func() (*Loaded, error) {
+	book, err := rules.LoadTrusted(files)
+	if err != nil {
+		return nil, fmt.Errorf("the built-in rulebook: %w", err)
+	}
+	tables, err := Tables(book)
+	if err != nil {
+		return nil, fmt.Errorf("the built-in rulebook: %w", err)
+	}
+	return &Loaded{book, tables}, nil
+})
+
+// Loaded is a rulebook with its typed tables.
+type Loaded struct {
+	Book   *rules.Book
+	Tables *engine.Tables
+}
+
+// Tables types the tables of a rulebook for the arithmetic. The error names the table, row or
+// column that is missing.
+func Tables(book *rules.Book) (*engine.Tables, error) {
+	r := reader{book: book}
+	t := &engine.Tables{
+		Depth:   depth.Tables{Grains: map[string]float64{}, Tools: map[string]depth.Tool{}},
+		Keeps:   map[string]engine.Keep{},
+		Layers:  map[[2]string]interval.Range{},
+		Feather: map[string]float64{},
+		Tool:    "hand",
+		Grits:   []string{"120", "150", "180"},
+	}
+	for _, row := range r.rows("clearance") {
+		t.Depth.Clearances = append(t.Depth.Clearances, depth.Clearance{
+			Grit: row.Key, MM: r.number(row, "clears_mm"), U: r.number(row, "u_mm"), Most: r.number(row, "most_mm")})
+	}
+	for _, row := range r.rows("grains-p") {
+		t.Depth.Grains[row.Key] = r.number(row, "size_um")
+	}
+	for _, row := range r.rows("grains-cami") {
+		t.Depth.Grains["CAMI "+strings.TrimPrefix(row.Key, "CAMI ")] = r.number(row, "size_um")
+	}
+	for _, row := range r.rows("tools") {
+		t.Depth.Tools[row.Key] = depth.Tool{Factor: r.rng(row, "factor"), Pass: r.rng(row, "pass_mm")}
+	}
+	for _, row := range r.rows("keeps") {
+		t.Keeps[row.Key] = engine.Keep{Line: r.number(row, "keep_mm"), Warn: r.number(row, "warn_mm"),
+			Cover: r.number(row, "cover_mm"), Most: r.number(row, "most_mm")}
+	}
+	for _, row := range r.rows("layers") {
+		t.Layers[[2]string{row.Texts["layer"], row.Texts["age"]}] = r.rng(row, "thickness_mm")
+	}
+	for _, row := range r.rows("feather") {
+		t.Feather[row.Key] = r.number(row, "ratio")
+	}
+	return t, r.err
+}
+
+// ToolNames lists the tools of the tables, sorted.
+func ToolNames(t *engine.Tables) []string {
+	var names []string
+	for name := range t.Depth.Tools {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	return names
+}
+
+// reader keeps the first thing it did not find.
+type reader struct {
+	book *rules.Book
+	err  error
+}
+
+func (r *reader) rows(table string) []*rules.Row {
+	t := r.book.Tables[table]
+	if t == nil {
+		if r.err == nil {
+			r.err = fmt.Errorf("there is no table %q", table)
+		}
+		return nil
+	}
+	return t.Rows
+}
+
+func (r *reader) rng(row *rules.Row, column string) interval.Range {
+	v, ok := row.Ranges[column]
+	if !ok && r.err == nil {
+		r.err = row.Pos.Error("the row lacks the figure %q", column)
+	}
+	return v
+}
+
+func (r *reader) number(row *rules.Row, column string) float64 { return r.rng(row, column).Mid() }
