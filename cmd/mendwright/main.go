@@ -1,0 +1,126 @@
+// Mendwright triages damage on second-hand wooden furniture: which repair risks least for a mark
+// on its wood, and whether there is wood left to do it.
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strconv"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"mendwright/cmd/mendwright/jobfile"
+	"mendwright/cmd/mendwright/screen"
+	"mendwright/knowledge"
+)
+
+// version is set by the linker for a release.
+var version = "0.1.0-dev"
+
+// Exit codes.
+const (
+	exitDone      = 0
+	exitFailed    = 1 // a bad file, a bad rulebook
+	exitWrongCall = 2
+	exitRefused   = 3 // the thing asked about is refused, such as a cut that goes through
+)
+
+// errRefused ends a command that has already said what it refuses.
+var errRefused = errors.New("refused")
+
+// callError is a mistake in how the program was called.
+type callError struct{ error }
+
+func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+
+// run runs the program and returns its exit code.
+func run(args []string, out, errOut io.Writer) int {
+	root := newRoot()
+	root.SetArgs(args)
+	root.SetOut(out)
+	root.SetErr(errOut)
+	err := root.Execute()
+	var wrong callError
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.Is(err, errRefused):
+		return exitRefused
+	case errors.As(err, &wrong):
+		fmt.Fprintf(errOut, "mendwright: %v\nSee 'mendwright --help'.\n", err)
+		return exitWrongCall
+	}
+	fmt.Fprintf(errOut, "mendwright: %v\n", err)
+	return exitFailed
+}
+
+func newRoot() *cobra.Command {
+	root := &cobra.Command{
+		Use:           "mendwright",
+		Short:         "A second opinion before each irreversible step on a piece of wooden furniture",
+		Long:          "Mendwright triages damage on second-hand wooden furniture. It ranks the repairs that would\nwork for a mark by what they risk, says which are ruled out and why, and checks a cut\nagainst what the wood can lose.\n\n" + screen.Deference,
+		Version:       version,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          cobra.ArbitraryArgs,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return callError{fmt.Errorf("there is no command %q", args[0])}
+			}
+			return cmd.Help()
+		},
+	}
+	root.CompletionOptions.DisableDefaultCmd = true
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return callError{err} })
+	root.AddCommand(newTriage(), newSand(), newWhy())
+	return root
+}
+
+// exactly asks for a number of arguments and says which.
+func exactly(names ...string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) != len(names) {
+			return callError{fmt.Errorf("%s takes %d arguments, read %d; call it as: mendwright %s", cmd.Name(), len(names), len(args), cmd.Use)}
+		}
+		return nil
+	}
+}
+
+// readJob loads the built-in rulebook and a job file.
+func readJob(path string) (*knowledge.Loaded, *jobfile.File, error) {
+	k, err := knowledge.Load()
+	if err != nil {
+		return nil, nil, err
+	}
+	f, err := jobfile.ReadFile(path, k.Book, knowledge.ToolNames(k.Tables))
+	return k, f, err
+}
+
+// page readies a page for out: its width, and emphasis on a terminal only.
+func page(out io.Writer) *screen.Page {
+	p := &screen.Page{W: out, Width: 80}
+	if n, err := strconv.Atoi(os.Getenv("COLUMNS")); err == nil && n > 0 {
+		p.Width = n
+	}
+	if f, ok := out.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
+		if w, _, err := term.GetSize(int(f.Fd())); err == nil && w > 0 {
+			p.Width = w
+		}
+		p.Bold = os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
+	}
+	return p
+}
+
+func writeJSON(out io.Writer, v any) error {
+	enc := json.NewEncoder(out)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	if err := enc.Encode(v); err != nil {
+		return fmt.Errorf("writing the answer: %w", err)
+	}
+	return nil
+}

@@ -1,0 +1,157 @@
+package screen
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"mendwright/engine"
+	"mendwright/rules/interval"
+	"mendwright/rules/quantity"
+)
+
+// Verdict says in one or two sentences what a sanding check came to.
+func Verdict(s *engine.Sanding) string {
+	grits := strings.Join(s.Grits, "-") + " with " + toolWords(s.Tool)
+	if s.Problem != "" {
+		return "NOT CHECKED: " + s.Problem + "."
+	}
+	var text string
+	switch s.Verdict {
+	case "clear":
+		text = "CLEAR: the layer stands " + grits + "; chance of going through " + chance(s.Chances.Hi) + " at worst."
+	case "tight":
+		text = "TIGHT: " + grits + " may go through; chance up to " + chance(s.Chances.Hi) + ". Measure again after every few passes."
+	case "through":
+		text = "REFUSED: " + grits + " goes through the keep line"
+		if s.Chances != nil {
+			text += "; chance " + atLeast(s.Chances.Lo)
+		}
+		text += "."
+	default:
+		text = "NOT CLEARED: "
+		switch {
+		case slices.Contains(s.Missing, "surface.layer") || slices.Contains(s.Missing, "layer"):
+			text += "what the layer is must be known first."
+		case s.Chances != nil:
+			text += fmt.Sprintf("the measurements leave it open (chance %s to %s); measure more closely: %s.", chance(s.Chances.Lo), chance(s.Chances.Hi), strings.Join(s.Missing, ", "))
+		default:
+			text += "not known: " + strings.Join(s.Missing, ", ") + ". A guess clears nothing."
+		}
+	}
+	if s.Estimate != nil {
+		text += " Such a layer is usually " + mm(*s.Estimate) + ", but only a measurement counts."
+	}
+	if s.TakeMM != nil {
+		text += " It takes " + mm(*s.TakeMM)
+		if s.LeftMM != nil {
+			text += " and leaves " + mm(*s.LeftMM)
+		}
+		text += "."
+	}
+	return text
+}
+
+func atLeast(p float64) string {
+	if p >= 0.995 {
+		return chance(p)
+	}
+	return chance(p) + " or more"
+}
+
+// passes counts what the tables call one pass with a tool: by hand it is ten strokes.
+func passes(tool string, n int) string {
+	if tool == "hand" {
+		return count(n*10, "stroke")
+	}
+	if n == 1 {
+		return "1 pass"
+	}
+	return fmt.Sprintf("%d passes", n)
+}
+
+func toolWords(tool string) string {
+	switch tool {
+	case "hand":
+		return "a hand block"
+	case "orbital":
+		return "an orbital sander"
+	case "belt":
+		return "a belt sander"
+	}
+	return tool
+}
+
+// Sand writes a sanding check in full.
+func Sand(p *Page, what string, s *engine.Sanding) {
+	p.Head("Sanding check: " + what)
+	p.Item(0, "Verdict", textCol, Verdict(s))
+	if s.Problem != "" {
+		p.Blank()
+		p.Text(0, Deference)
+		return
+	}
+	row := func(label string, r *interval.Range, note string) {
+		if r != nil {
+			p.Item(0, label, textCol, mm(*r)+note)
+		}
+	}
+	row("Layer", s.ThicknessMM, ", measured")
+	if s.KeepMM > 0 {
+		keep := fmt.Sprintf("%s must stay", glue(quantity.Number(s.KeepMM, 3)+" mm"))
+		if s.WarnMM > s.KeepMM {
+			keep += fmt.Sprintf("; below %s sand by hand only and look often", glue(quantity.Number(s.WarnMM, 3)+" mm"))
+		}
+		p.Item(0, "Keep", textCol, keep)
+	}
+	if s.TakeMM != nil {
+		row("Film", s.FilmMM, " cut through first")
+		row("Mark", s.MarkMM, " deep")
+		row("Scratches", s.ScratchesMM, " so that each grit clears the one before (industrial figures, an upper estimate)")
+		row("Takes", s.TakeMM, " in all")
+		row("Leaves", s.LeftMM, "")
+	}
+	if s.Chance != nil {
+		p.Item(0, "Chance", textCol, fmt.Sprintf("of going through the keep line: %s; from the best to the worst end of what was measured %s to %s (combined standard uncertainty %s)",
+			chance(*s.Chance), chance(s.Chances.Lo), chance(s.Chances.Hi), glue(quantity.Number(s.StdMM, 2)+" mm")))
+	}
+	if s.DeepestMM != nil {
+		p.Item(0, "Deepest", textCol, fmt.Sprintf("mark that these grits could sand out with a chance of 1 in 100: %s", glue(quantity.Number(rounded(interval.Exact(*s.DeepestMM)).Lo, 3)+" mm")))
+	}
+	if s.Cover != nil {
+		p.Item(0, "Screws", textCol, mm(*s.Cover)+" of wood would stay over their tips")
+	}
+	if s.Stiff != nil {
+		p.Item(0, "Stiffness", textCol, fmt.Sprintf("%.0f %% of what it was", *s.Stiff*100))
+	}
+	if s.Passes > 0 {
+		p.Item(0, "Measure", textCol, fmt.Sprintf("again after %s with %s, or sooner", passes(s.Tool, s.Passes), s.Grits[0]))
+	}
+	grits(p, s)
+	if len(s.Feather) > 0 && (s.Verdict == "clear" || s.Verdict == "tight") {
+		p.Item(0, "Blend", textCol, "the hollow over at least "+feather(s.Feather)+" so that it does not show")
+	}
+	p.Blank()
+	p.Text(0, Deference)
+}
+
+func grits(p *Page, s *engine.Sanding) {
+	var steps []string
+	for _, st := range s.Steps {
+		w := map[string]string{"close": "good", "one-skipped": "one grade skipped, takes longer", "too-big": "TOO BIG a jump, scratches stay"}[st.Jump.String()]
+		steps = append(steps, fmt.Sprintf("%s to %s: %s (grain %s times coarser)", st.From, st.To, w, quantity.Number(st.Ratio, 3)))
+	}
+	if len(steps) > 0 {
+		p.Item(0, "Grits", textCol, strings.Join(steps, "; "))
+	}
+}
+
+func feather(widths map[string]float64) string {
+	var parts []string
+	for _, sheen := range []string{"satin", "semi-gloss", "gloss"} {
+		if w, ok := widths[sheen]; ok {
+			parts = append(parts, fmt.Sprintf("%s for %s", glue(quantity.Number(w, 2)+" mm"), sheen))
+		}
+	}
+	return strings.Join(parts, ", ")
+}

@@ -1,0 +1,413 @@
+package screen
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"mendwright/cmd/mendwright/jobfile"
+	"mendwright/engine"
+)
+
+// Columns of an entry: where labels and texts begin.
+const (
+	labelCol = 3
+	textCol  = 13
+)
+
+// Triage writes the triage of a job: for each mark the best repair, why, its danger and what to
+// answer next come first.
+func Triage(p *Page, file *jobfile.File, a *engine.Answer) {
+	title := "Triage"
+	if a.Job != "" {
+		title += ": " + a.Job
+	}
+	p.Head(title)
+	understood(p, file)
+	conflicts(p, a)
+	for _, d := range a.Defects {
+		p.Blank()
+		defect(p, a, &d, file.Notes[d.ID])
+	}
+	if len(a.Defects) == 0 {
+		p.Text(0, "The job lists no defects, so there is nothing to judge. Add them under \"defects:\" with an id, the surface they are on and what you see.")
+	}
+	warnings(p, a)
+	p.Blank()
+	p.Text(0, Deference)
+}
+
+// understood echoes every answer as it was read, so that a slip in a unit is seen.
+func understood(p *Page, file *jobfile.File) {
+	var of []string
+	by := map[string][]string{}
+	for _, u := range file.Understood {
+		if by[u.Of] == nil {
+			of = append(of, u.Of)
+		}
+		_, name, _ := strings.Cut(u.Fact, ".")
+		s := name + "\u00a0" + glue(u.Answer)
+		if u.Spread {
+			s += "\u00a0(±\u00a0taken)"
+		}
+		by[u.Of] = append(by[u.Of], s)
+	}
+	for i, name := range of {
+		label := ""
+		if i == 0 {
+			label = "Understood"
+		}
+		p.Item(0, label, textCol, name+": "+strings.Join(by[name], ", "))
+	}
+}
+
+func conflicts(p *Page, a *engine.Answer) {
+	for _, c := range a.Conflicts {
+		p.Blank()
+		p.Item(0, "CONFLICT", textCol, fmt.Sprintf("%s of %s was answered %s, but %s (%s) makes it %s. It counts as unknown. Look again and correct one answer, or list it under \"confirmed:\" to keep yours.",
+			c.Fact, c.On, c.Answered, c.Because, backing(c.Sources, a.Sources), c.Found))
+	}
+}
+
+func defect(p *Page, a *engine.Answer, d *engine.DefectAnswer, note string) {
+	head := d.ID + " on " + d.On
+	if note != "" {
+		head += " (" + note + ")"
+	}
+	p.Head(head + ": " + kindNames(d))
+	if len(d.Kinds) == 0 {
+		p.Text(labelCol, "The answers fit no kind of defect that the rulebook knows. Look at them again; if they stand, ask somebody who repairs such pieces for a living.")
+		return
+	}
+	leave(p, d)
+	if len(d.Repairs) == 0 || d.Repairs[0].State == engine.RuledOut {
+		nothingReady(p, a, d)
+	} else {
+		best(p, a, &d.Repairs[0])
+	}
+	next(p, d)
+	others(p, d)
+	ladder(p, d)
+	if d.Sanding != nil {
+		label := "Sanding"
+		p.Item(labelCol, label, textCol, Verdict(d.Sanding))
+	}
+	ruledOut(p, a, d)
+}
+
+func kindNames(d *engine.DefectAnswer) string {
+	var sure, maybe []string
+	for _, k := range d.Kinds {
+		if k.Certain {
+			sure = append(sure, k.Name)
+		} else {
+			maybe = append(maybe, k.Name)
+		}
+	}
+	switch {
+	case len(sure) > 0 && len(maybe) > 0:
+		return strings.Join(sure, " and ") + "; perhaps also " + someOf(maybe, 3)
+	case len(sure) > 0:
+		return strings.Join(sure, " and ")
+	case len(maybe) > 0:
+		return "not settled; may be " + someOf(maybe, 4)
+	}
+	return "no known kind"
+}
+
+// someOf lists the first of many names and counts the rest.
+func someOf(names []string, n int) string {
+	if len(names) <= n {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s or %d more", strings.Join(names[:n], ", "), len(names)-n)
+}
+
+func leave(p *Page, d *engine.DefectAnswer) {
+	l := d.Leave[0]
+	p.Item(labelCol, "Leave it", textCol, fmt.Sprintf("%s (%s; %s)", l.Text, urgencyWords[l.Urgency], useWords[l.Use]))
+}
+
+// best writes the head of the ranking in full.
+func best(p *Page, a *engine.Answer, r *engine.Repair) {
+	p.Item(labelCol, "Best", textCol, fmt.Sprintf("%s: %s, risk %s%s", r.Name, stateWords[r.State], r.Risk, aim(r)))
+	var why []string
+	for _, b := range r.Because {
+		why = append(why, fmt.Sprintf("%s [%s]", b.Because, backing(b.Sources, a.Sources)))
+	}
+	text := r.What
+	if len(why) > 0 {
+		text += " " + capital(strings.Join(why, "; ")) + "."
+	}
+	p.Item(labelCol, "Why", textCol, text)
+	if r.State == engine.NeedsAnswer {
+		p.Item(labelCol, "First know", textCol+1, openFacts(r))
+	}
+	harms(p, r, 3)
+	gravest(p, a, r.Method, 2)
+	p.Item(labelCol, "Takes", textCol, takes(r))
+}
+
+// openFacts says what a repair waits for, or which measurement is too rough.
+func openFacts(r *engine.Repair) string {
+	if n := len(r.Missing); n > 4 {
+		return fmt.Sprintf("%s and %d more", strings.Join(r.Missing[:4], ", "), n-4)
+	} else if n > 0 {
+		return strings.Join(r.Missing, ", ")
+	}
+	return "what was looked at and could not be told; without it this stays open"
+}
+
+// nothingReady says what is left when every repair is ruled out: those that a change of the shop
+// would open, or to leave it.
+func nothingReady(p *Page, a *engine.Answer, d *engine.DefectAnswer) {
+	label := "Best"
+	for i := range d.Repairs {
+		r := &d.Repairs[i]
+		if !r.ShopOnly || !likely(d, r) {
+			continue
+		}
+		var why []string
+		for _, b := range r.Because {
+			why = append(why, fmt.Sprintf("%s (%s) [%s]", b.Because, restsOn(b.RestsOn), backing(b.Sources, a.Sources)))
+		}
+		p.Item(labelCol, label, textCol, fmt.Sprintf("%s: RULED OUT as the shop stands, and by nothing else. Change this first: %s.", r.Name, strings.Join(why, "; ")))
+		label = ""
+	}
+	if label != "" {
+		p.Item(labelCol, label, textCol, "No repair is left that the answers allow. Leave it, or ask a conservator or licensed trade.")
+	}
+}
+
+func aim(r *engine.Repair) string {
+	if r.MeetsAim == "no" {
+		return "; falls short of the aim"
+	}
+	return ""
+}
+
+func harms(p *Page, r *engine.Repair, n int) {
+	label := "Danger"
+	shown := 0
+	for _, h := range r.Harms {
+		if h.Risk == "eliminated" {
+			continue
+		}
+		if shown == n {
+			break
+		}
+		s := fmt.Sprintf("%s: %s (to the %s, %s, %s)", capital(h.Risk), h.What, h.To, h.Severity, h.Level)
+		p.Item(labelCol, label, textCol, s)
+		label = ""
+		shown++
+	}
+}
+
+// gravest writes the gravest warnings that a method brings; the rest stand below with all others.
+func gravest(p *Page, a *engine.Answer, method string, n int) {
+	shown := 0
+	for _, w := range a.Warnings {
+		if !slices.Contains(w.Methods, method) || w.Signal == "notice" || shown == n {
+			continue
+		}
+		p.Item(labelCol, "", textCol, strings.ToUpper(w.Signal)+": "+firstSentence(w.Text))
+		shown++
+	}
+}
+
+func takes(r *engine.Repair) string {
+	s := fmt.Sprintf("%s hands-on; %s; %s", minutes(r.Minutes), outcomeWords[r.Achieves], undoWords[r.Undo])
+	switch {
+	case r.RemovesMM == nil:
+		s += "; wood removed not known yet"
+	case r.RemovesMM.Hi > 0:
+		s += "; removes " + mm(*r.RemovesMM)
+	}
+	for _, w := range r.Waits {
+		s += fmt.Sprintf("; then %s for %s", hours(w.Hours), w.For)
+	}
+	return s
+}
+
+// next writes the questions worth answering now.
+func next(p *Page, d *engine.DefectAnswer) {
+	for i, q := range d.Questions {
+		if i == 2 {
+			break
+		}
+		label := ""
+		if i == 0 {
+			label = "Ask next"
+		}
+		p.Item(labelCol, label, textCol, question(q))
+	}
+}
+
+func question(q engine.Question) string {
+	name := q.Fact
+	s := q.Ask
+	if q.Closer {
+		s += " Measure it more closely."
+	}
+	var ids []string
+	for _, o := range q.Answers {
+		ids = append(ids, o.ID)
+	}
+	switch {
+	case len(ids) > 0 && len(ids) <= 6:
+		s += " (" + name + ": " + strings.Join(ids, ", ") + ")"
+	case q.Unit != "":
+		s += " (" + name + ", in " + q.Unit + ")"
+	default:
+		s += " (" + name + ")"
+	}
+	if q.Harms != "" {
+		s += " May harm: " + q.Harms
+	}
+	return s
+}
+
+// likely reports whether a repair is for a kind that the mark certainly is, or for any kind
+// while none is certain.
+func likely(d *engine.DefectAnswer, r *engine.Repair) bool {
+	settled := false
+	for _, k := range d.Kinds {
+		if k.Certain && slices.Contains(r.For, k.Kind) {
+			return true
+		}
+		settled = settled || k.Certain
+	}
+	return !settled
+}
+
+func others(p *Page, d *engine.DefectAnswer) {
+	unlikely := 0
+	heading := false
+	for i := range d.Repairs {
+		r := &d.Repairs[i]
+		switch {
+		case i == 0 || r.State == engine.RuledOut:
+			continue
+		case !likely(d, r):
+			unlikely++
+			continue
+		}
+		if !heading {
+			p.Text(labelCol, "Also possible, in order:")
+			heading = true
+		}
+		s := fmt.Sprintf("%s: %s, risk %s%s", r.Name, stateWords[r.State], r.Risk, aim(r))
+		if r.State == engine.NeedsAnswer {
+			s += "; first know " + openFacts(r)
+		}
+		p.Item(labelCol, fmt.Sprintf("%3d", r.Rank), textCol-5, s)
+	}
+	if unlikely > 0 {
+		p.Text(labelCol, fmt.Sprintf("%s for what it may be as well; --json lists them.", count(unlikely, "more repair")))
+	}
+}
+
+// count writes a number with its noun.
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+func ladder(p *Page, d *engine.DefectAnswer) {
+	if len(d.Ladder) < 2 {
+		return
+	}
+	var steps []string
+	for _, r := range d.Ladder {
+		s := r.Name
+		var left []string
+		for _, l := range r.Leaves {
+			if strings.HasSuffix(l.Fact, "_mm") {
+				left = append(left, "leaves "+glue(l.Answer))
+			}
+		}
+		if len(left) > 0 {
+			s += " (" + strings.Join(left, ", ") + ")"
+		}
+		steps = append(steps, s)
+	}
+	p.Item(labelCol, "Ladder", textCol, strings.Join(steps, "; if not enough: "))
+}
+
+func ruledOut(p *Page, a *engine.Answer, d *engine.DefectAnswer) {
+	heading := false
+	for i := range d.Repairs {
+		r := &d.Repairs[i]
+		if r.State != engine.RuledOut || !likely(d, r) || r.ShopOnly && d.Repairs[0].State == engine.RuledOut {
+			continue // the last are shown as the best there is
+		}
+		if !heading {
+			p.Text(labelCol, "Ruled out:")
+			heading = true
+		}
+		var why []string
+		for _, b := range r.Because {
+			why = append(why, fmt.Sprintf("%s (%s) [%s]", b.Because, restsOn(b.RestsOn), backing(b.Sources, a.Sources)))
+		}
+		p.Item(labelCol, "  -", textCol-5, r.Name+": "+strings.Join(why, "; "))
+	}
+}
+
+// warnings writes the warnings of the repairs that one would do now in full, and those of the
+// rest by their first sentence.
+func warnings(p *Page, a *engine.Answer) {
+	if len(a.Warnings) == 0 {
+		return
+	}
+	now := map[string]bool{}
+	for i := range a.Defects {
+		for j, r := range a.Defects[i].Repairs {
+			if r.State == engine.Ready || j == 0 {
+				now[r.Method] = true
+			}
+		}
+	}
+	var later []engine.WarningView
+	p.Blank()
+	p.Head("Warnings")
+	for _, w := range a.Warnings {
+		open := len(w.Methods) > 0 && !slices.ContainsFunc(w.Methods, func(m string) bool { return now[m] })
+		if open || len(w.Methods) == 0 && !w.Certain {
+			later = append(later, w)
+			continue
+		}
+		s := w.Text
+		if len(w.Wear) > 0 {
+			s += " Wear: " + strings.Join(w.Wear, ", ") + "."
+		}
+		s += " If it goes wrong: " + w.IfWrong
+		if !w.Certain && len(w.Missing) > 0 {
+			s += " (Stands until " + strings.Join(w.Missing, ", ") + " is known.)"
+		}
+		s += " [" + backing(w.Sources, a.Sources) + "; for " + strings.Join(orMark(w), ", ") + "]"
+		p.Item(0, strings.ToUpper(w.Signal), textCol-3, s)
+	}
+	if len(later) == 0 {
+		return
+	}
+	p.Blank()
+	p.Head("Warnings that answers still missing would bring or lift")
+	for _, w := range later {
+		p.Item(0, strings.ToUpper(w.Signal), textCol-3, fmt.Sprintf("%s [for %s]", firstSentence(w.Text), strings.Join(orMark(w), ", ")))
+	}
+}
+
+func firstSentence(s string) string {
+	first, _, _ := strings.Cut(s, ". ")
+	return strings.TrimSuffix(first, ".") + "."
+}
+
+// orMark names the methods a warning is for, or the marks if it holds whatever is done.
+func orMark(w engine.WarningView) []string {
+	if len(w.Methods) > 0 {
+		return w.Methods
+	}
+	return w.Defects
+}

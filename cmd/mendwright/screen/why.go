@@ -1,0 +1,116 @@
+package screen
+
+import (
+	"fmt"
+	"strings"
+
+	"mendwright/engine"
+)
+
+// Why writes an explanation: every rule of a repair, how it came out, what it rests on and what
+// stands behind it.
+func Why(p *Page, e *engine.Explanation) {
+	r := &e.Repair
+	head := fmt.Sprintf("%s for %s on %s: %s", r.Name, e.Defect, e.On, stateWords[r.State])
+	if !e.Offered {
+		head = fmt.Sprintf("%s for %s on %s: NOT OFFERED, the mark is none of the kinds it treats", r.Name, e.Defect, e.On)
+	} else if r.State != engine.RuledOut {
+		head += fmt.Sprintf(", rank %d, risk %s", r.Rank, r.Risk)
+	}
+	p.Head(head)
+	p.Text(0, r.What)
+
+	p.Blank()
+	p.Head("What it is for")
+	for _, k := range e.Kinds {
+		how := "may be this"
+		if k.Certain {
+			how = "it is this"
+		} else if !e.Offered {
+			how = "it is not this"
+		}
+		p.Item(0, "-", 2, k.Name+": "+how)
+		reasonsList(p, 2, k.Signs, e, "true")
+	}
+	p.Blank()
+	p.Head("What must be so")
+	reasonsList(p, 0, e.Suits, e, "true")
+	if len(e.Suits) == 0 {
+		p.Text(0, "Nothing beyond the signs above.")
+	}
+	p.Blank()
+	p.Head("What must not be so")
+	reasonsList(p, 0, e.Never, e, "false")
+	if len(e.Never) == 0 {
+		p.Text(0, "Nothing forbids it.")
+	}
+	p.Blank()
+	p.Head("What it may do wrong")
+	for _, h := range e.Harms {
+		p.Item(0, "-", 2, fmt.Sprintf("%s (to the %s): risk %s, from %s and %s; the rule says %s before anything raises or lowers it",
+			h.What, h.To, h.Risk, h.Severity, h.Level, h.Stated))
+		reasonsList(p, 4, h.Raised, e, "")
+		reasonsList(p, 4, h.Lowered, e, "")
+		p.Text(4, "Source: "+fullSources(h.Sources, e.Sources))
+	}
+	if r.Sanding != nil {
+		p.Blank()
+		p.Head("Sanding check")
+		p.Text(0, Verdict(r.Sanding))
+	}
+	if len(e.Warnings) > 0 {
+		p.Blank()
+		p.Head("Warnings")
+		for _, w := range e.Warnings {
+			p.Item(0, strings.ToUpper(w.Signal), textCol-3, w.Text+" Source: "+fullSources(w.Sources, e.Sources))
+		}
+	}
+	if r.State != engine.RuledOut && e.Offered {
+		p.Blank()
+		p.Head("Steps")
+		for i, s := range e.Steps {
+			t := s.Do
+			if s.Stop != "" {
+				t += " Stop when: " + s.Stop
+			}
+			p.Item(0, fmt.Sprintf("%d.", i+1), 3, t)
+		}
+	}
+	p.Blank()
+	p.Text(0, Deference)
+}
+
+// reasonsList writes conditions with how they came out; wanted is the outcome that lets the
+// repair pass, or "" where either will do.
+func reasonsList(p *Page, indent int, rs []engine.Reason, e *engine.Explanation, wanted string) {
+	for _, r := range rs {
+		mark := map[string]string{"true": "yes", "false": "no", "unknown": "?"}[r.Outcome]
+		if wanted != "" {
+			switch {
+			case r.Outcome == "unknown":
+				mark = "open"
+			case r.Outcome == wanted:
+				mark = "ok"
+			default:
+				mark = "FAILS"
+			}
+		}
+		p.Item(indent, mark, indent+6, r.Because)
+		p.Item(indent+6, "rule", indent+14, r.Rule)
+		restTree(p, indent+6, r.RestsOn, e)
+		if len(r.Missing) > 0 {
+			p.Item(indent+6, "waits", indent+14, "for "+strings.Join(r.Missing, ", "))
+		}
+		p.Item(indent+6, "source", indent+14, fullSources(r.Sources, e.Sources))
+	}
+}
+
+func restTree(p *Page, indent int, rests []engine.Rest, e *engine.Explanation) {
+	for _, rest := range rests {
+		p.Item(indent, "rests on", indent+9, fmt.Sprintf("%s = %s (%s)", rest.Fact, rest.Answer, rest.How))
+		if rest.Why != nil {
+			p.Text(indent+11, fmt.Sprintf("since %s: %s [%s]", rest.Why.Because, rest.Why.Rule, backing(rest.Why.Sources, e.Sources)))
+			restTree(p, indent+11, rest.Why.RestsOn, e)
+		}
+	}
+}
