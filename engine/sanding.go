@@ -74,7 +74,7 @@ type Sanding struct {
 	Chance      *float64        `json:"chance,omitempty"`
 	Chances     *interval.Range `json:"chances,omitempty"`
 	DeepestMM   *float64        `json:"deepest_mm,omitempty"`
-	Passes      int             `json:"passes_to_measure,omitempty"`
+	Passes      *int            `json:"passes_to_measure,omitempty"`
 	// Estimate is the usual thickness of such a layer; it clears nothing.
 	Estimate *interval.Range    `json:"usual_thickness_mm,omitempty"`
 	Cover    *interval.Range    `json:"screw_cover_mm,omitempty"`
@@ -268,7 +268,7 @@ func (s *Sanding) report(c Cut, t *Tables, layer depth.Layer, take depth.Take) {
 	deepest := depth.Deepest(layer, take, depth.ClearBelow)
 	s.DeepestMM = &deepest
 	if n, err := t.Depth.PassesToMeasure(r, s.Tool, s.Grits[0]); err == nil {
-		s.Passes = n
+		s.Passes = &n
 	}
 	if c.Mark.Known && c.ToMark {
 		s.Feather = map[string]float64{}

@@ -64,6 +64,11 @@ func Tables(book *rules.Book) (*engine.Tables, error) {
 	for _, row := range r.rows("grains-cami") {
 		t.Depth.Grains["CAMI "+strings.TrimPrefix(row.Key, "CAMI ")] = r.number(row, "size_um")
 	}
+	for _, row := range r.rows("clearance") {
+		if _, err := t.Depth.Grain(row.Key); err != nil && r.err == nil {
+			r.err = row.Pos.Error("%s", err)
+		}
+	}
 	for _, row := range r.rows("tools") {
 		t.Depth.Tools[row.Key] = depth.Tool{Factor: r.rng(row, "factor"), Pass: r.rng(row, "pass_mm")}
 	}

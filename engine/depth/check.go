@@ -1,6 +1,7 @@
 package depth
 
 import (
+	"fmt"
 	"math"
 
 	"mendwright/rules/interval"
@@ -102,17 +103,19 @@ func Beyond(margin, u float64) float64 {
 }
 
 // Deepest is the deepest mark, exactly measured, that the cut's grits can sand out of the layer
-// with a chance of at most p (0 < p < 1/2) of going through; 0 if even a fresh surface is too much.
+// with a chance below p (0 < p < 1/2) of going through even at the worst end of what was measured,
+// rounded down to a micrometre; 0 if even a fresh surface is too much.
 func Deepest(l Layer, t Take, p float64) float64 {
 	without := t.Film.Add(t.Clearances)
-	std := Combine(l.Allowance().Std(), t.Film.Std(), t.Clearances.Std(), t.spread.Mid())
 	z := math.Sqrt2 * math.Erfinv(1-2*p)
-	return max(0, l.Allowance().Mid()-without.Mid()-z*std)
+	d := l.Allowance().Lo - without.Hi - z*t.spread.Hi
+	return max(0, math.Ceil(d*1000-1e-9)-1) / 1000
 }
 
 // PassesToMeasure is how many passes with a grit may be made before the layer must be measured
 // again: as many as could take half of the margin at the tool's strongest cut, scaled from grit
-// 120 by grain size. 0 means that there is no margin to spend. Half is a choice of this program.
+// 120 by grain size. 0 means that a single pass could take more than that. Half is a choice of
+// this program. The error names an unknown grit or tool.
 func (t Tables) PassesToMeasure(r Result, tool, grit string) (int, error) {
 	size, err := t.Grain(grit)
 	if err != nil {
@@ -122,9 +125,9 @@ func (t Tables) PassesToMeasure(r Result, tool, grit string) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	pass := t.Tools[tool].Pass.Hi * size / ref
-	if pass <= 0 || r.Margin.Lo <= 0 {
-		return 0, nil
+	known, ok := t.Tools[tool]
+	if !ok || known.Pass.Hi <= 0 {
+		return 0, fmt.Errorf("there is no figure for what one pass with the tool %q takes", tool)
 	}
-	return int(min(max(1, math.Floor(r.Margin.Lo/2/pass)), 1000)), nil
+	return int(min(max(0, r.Margin.Lo/2/(known.Pass.Hi*size/ref)), 1000)), nil
 }

@@ -74,14 +74,8 @@ type Take struct {
 // the tool's factor (the factor and the figures are the tables'). The error names a grit or tool
 // that the tables do not hold, or grits that do not go from coarse to fine.
 func (t Tables) Take(c Cut) (Take, error) {
-	steps, err := t.Steps(c.Grits)
-	if err != nil {
+	if err := t.ordered(c.Grits); err != nil {
 		return Take{}, err
-	}
-	for _, s := range steps {
-		if s.Ratio < 1 {
-			return Take{}, fmt.Errorf("the grits must go from coarse to fine; %s comes after %s", s.To, s.From)
-		}
 	}
 	tool, ok := t.Tools[c.Tool]
 	if !ok {
@@ -101,6 +95,20 @@ func (t Tables) Take(c Cut) (Take, error) {
 	take.Total = c.Film.Add(c.Defect).Add(take.Clearances)
 	take.spread = tool.Factor.Mul(interval.Exact(math.Sqrt(squares)))
 	return take, nil
+}
+
+// ordered checks that grits are known and go from coarse to fine.
+func (t Tables) ordered(grits []string) error {
+	steps, err := t.Steps(grits)
+	if err != nil {
+		return err
+	}
+	for _, s := range steps {
+		if s.Ratio <= 1 {
+			return fmt.Errorf("the grits must go from coarse to fine; %s comes after %s", s.To, s.From)
+		}
+	}
+	return nil
 }
 
 // clearance finds the figure for a grit. A grit between two rows, or finer than the last, gets
@@ -196,14 +204,19 @@ func Widest(steps []Step) Jump {
 }
 
 // Capacity is the most that a programme can take in one go by the wide-belt rule: the most of
-// its first grit and the clearances of all but the last.
+// its first grit and the clearances of all but the last. The first grit must stand in the table.
 func (t Tables) Capacity(grits []string) (float64, error) {
-	if _, err := t.Steps(grits); err != nil {
+	if err := t.ordered(grits); err != nil {
 		return 0, err
 	}
 	first, err := t.clearance(grits[0])
 	if err != nil {
 		return 0, err
+	}
+	a, errA := t.Grain(first.Grit)
+	b, errB := t.Grain(grits[0])
+	if errA != nil || errB != nil || math.Abs(a-b) > 0.01*b {
+		return 0, fmt.Errorf("there is no figure for the most that grit %s should take", grits[0])
 	}
 	total := first.Most
 	for _, g := range grits[:len(grits)-1] {

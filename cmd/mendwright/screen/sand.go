@@ -34,7 +34,7 @@ func Verdict(s *engine.Sanding) string {
 		case slices.Contains(s.Missing, "surface.layer") || slices.Contains(s.Missing, "layer"):
 			text += "what the layer is must be known first."
 		case s.Chances != nil:
-			text += fmt.Sprintf("the measurements leave it open (chance %s to %s); measure more closely: %s.", chance(s.Chances.Lo), chance(s.Chances.Hi), strings.Join(s.Missing, ", "))
+			text += fmt.Sprintf("the measurements leave it open (chance %s); measure more closely: %s.", chances(*s.Chances), strings.Join(s.Missing, ", "))
 		default:
 			text += "not known: " + strings.Join(s.Missing, ", ") + ". A guess clears nothing."
 		}
@@ -50,6 +50,15 @@ func Verdict(s *engine.Sanding) string {
 		text += "."
 	}
 	return text
+}
+
+// chances writes a range of probabilities.
+func chances(r interval.Range) string {
+	lo, hi := chance(r.Lo), chance(r.Hi)
+	if lo == hi {
+		return lo
+	}
+	return lo + " to " + hi
 }
 
 func atLeast(p float64) string {
@@ -112,8 +121,8 @@ func Sand(p *Page, what string, s *engine.Sanding) {
 		row("Leaves", s.LeftMM, "")
 	}
 	if s.Chance != nil {
-		p.Item(0, "Chance", textCol, fmt.Sprintf("of going through the keep line: %s; from the best to the worst end of what was measured %s to %s (combined standard uncertainty %s)",
-			chance(*s.Chance), chance(s.Chances.Lo), chance(s.Chances.Hi), glue(quantity.Number(s.StdMM, 2)+" mm")))
+		p.Item(0, "Chance", textCol, fmt.Sprintf("of going through the keep line: %s (combined standard uncertainty %s); from the best to the worst end of what was measured: %s",
+			chance(*s.Chance), glue(quantity.Number(s.StdMM, 2)+" mm"), chances(*s.Chances)))
 	}
 	if s.DeepestMM != nil {
 		p.Item(0, "Deepest", textCol, fmt.Sprintf("mark that these grits could sand out with a chance of 1 in 100: %s", glue(quantity.Number(rounded(interval.Exact(*s.DeepestMM)).Lo, 3)+" mm")))
@@ -124,8 +133,12 @@ func Sand(p *Page, what string, s *engine.Sanding) {
 	if s.Stiff != nil {
 		p.Item(0, "Stiffness", textCol, fmt.Sprintf("%.0f %% of what it was", *s.Stiff*100))
 	}
-	if s.Passes > 0 {
-		p.Item(0, "Measure", textCol, fmt.Sprintf("again after %s with %s, or sooner", passes(s.Tool, s.Passes), s.Grits[0]))
+	switch {
+	case s.Passes == nil || s.Verdict == "through":
+	case *s.Passes > 0:
+		p.Item(0, "Measure", textCol, fmt.Sprintf("again after %s with %s, or sooner", passes(s.Tool, *s.Passes), s.Grits[0]))
+	default:
+		p.Item(0, "Measure", textCol, fmt.Sprintf("%s with %s could take more than half of what there is to spare; take a gentler tool or a finer grit", passes(s.Tool, 1), s.Grits[0]))
 	}
 	grits(p, s)
 	if len(s.Feather) > 0 && (s.Verdict == "clear" || s.Verdict == "tight") {
