@@ -43,12 +43,13 @@ type DefectAnswer struct {
 	Questions []Question `json:"questions"`
 }
 
-// KindView is a kind the defect is, or may be.
+// KindView is a kind the defect is, or may be; in an explanation also one that it is not.
 type KindView struct {
 	Kind    string   `json:"kind"`
 	Name    string   `json:"name"`
 	What    string   `json:"what"`
 	Certain bool     `json:"certain"`
+	Not     bool     `json:"ruled_out,omitempty"`
 	Signs   []Reason `json:"signs"`
 	Tell    []Tell   `json:"tell,omitempty"`
 }

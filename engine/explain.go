@@ -72,13 +72,14 @@ func (s *scene) explain(m *rules.Method) (*Explanation, error) {
 	}
 	for _, id := range m.Treats {
 		d := s.book.Defect(id)
-		k := kind{def: d}
+		view := s.kindView(kind{def: d})
+		view.Not = true
 		for _, c := range v.for_ {
 			if c.def == d {
-				k, e.Offered = c, true
+				view.Certain, view.Not, e.Offered = c.certain, false, true
 			}
 		}
-		e.Kinds = append(e.Kinds, s.kindView(k))
+		e.Kinds = append(e.Kinds, view)
 	}
 	for _, c := range m.Suits {
 		e.Suits = append(e.Suits, v.scene.reason(c))

@@ -1,7 +1,9 @@
 package engine
 
 import (
+	"maps"
 	"slices"
+	"strings"
 
 	"mendwright/rules"
 	"mendwright/rules/condition"
@@ -179,19 +181,41 @@ func (s *scene) reason(c rules.Clause) Reason {
 	if err != nil {
 		return r
 	}
-	for _, id := range comp.Facts {
-		if f := s.resolve(id); f.known {
-			r.RestsOn = append(r.RestsOn, s.rest(id, f))
-		}
-	}
+	r.RestsOn = s.restsOn(comp.Facts)
 	return r
 }
 
+// rest writes out a fact with, where it was not answered, what gave it.
 func (s *scene) rest(id string, f fact) Rest {
-	rest := Rest{Fact: id, Answer: s.book.Facts[id].Show(f.value), How: f.how}
-	if f.how == Found {
-		why := s.reason(f.finding.Branches[f.branch].Clause)
-		rest.Why = &why
+	decl := s.book.Facts[id]
+	rest := Rest{Fact: id, Answer: decl.Show(f.value), How: f.how}
+	var why Reason
+	switch f.how {
+	case Found:
+		why = s.reason(f.finding.Branches[f.branch].Clause)
+	case LookedUp:
+		row := s.book.Tables[decl.Lookup.Table].Row(s.resolve(decl.Lookup.By).value.Choice())
+		why = Reason{Rule: decl.Lookup.Table + "." + decl.Lookup.Column, Outcome: condition.True.String(),
+			Because: "the table " + decl.Lookup.Table + " says so", RestsOn: s.restsOn([]string{decl.Lookup.By}), Sources: row.Sources}
+	case Computed:
+		calc := s.calculator()
+		inputs := slices.Sorted(maps.Values(calc.Inputs))
+		why = Reason{Rule: decl.Computed, Outcome: condition.True.String(),
+			Because: "the sanding check with grits " + strings.Join(s.sanding().Grits, "-") + " gives it", RestsOn: s.restsOn(inputs), Sources: decl.Sources}
+	default:
+		return rest
 	}
+	rest.Why = &why
 	return rest
+}
+
+// restsOn lists those of the facts that are known.
+func (s *scene) restsOn(ids []string) []Rest {
+	var out []Rest
+	for _, id := range ids {
+		if f := s.resolve(id); f.known {
+			out = append(out, s.rest(id, f))
+		}
+	}
+	return out
 }

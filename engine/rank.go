@@ -36,13 +36,13 @@ func compare(s *scene) func(a, b verdict) int {
 		}
 		return v.removes.Hi
 	}
-	return func(a, b verdict) int {
-		fails := func(v verdict) int {
-			if s.meetsAim(v.method) == condition.False {
-				return 1
-			}
-			return 0
+	fails := func(v verdict) int {
+		if s.meetsAim(v.method) == condition.False {
+			return 1
 		}
+		return 0
+	}
+	return func(a, b verdict) int {
 		return cmp.Or(
 			cmp.Compare(slices.Index(states, a.state), slices.Index(states, b.state)),
 			cmp.Compare(fails(a), fails(b)),

@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -16,6 +17,7 @@ import (
 	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/screen"
 	"mendwright/knowledge"
+	"mendwright/rules/strictyaml"
 )
 
 // version is set by the linker for a release.
@@ -69,7 +71,11 @@ func newRoot() *cobra.Command {
 		Args:          cobra.ArbitraryArgs,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return callError{fmt.Errorf("there is no command %q", args[0])}
+				var names []string
+				for _, c := range cmd.Commands() {
+					names = append(names, c.Name())
+				}
+				return callError{fmt.Errorf("there is no command %q%s", args[0], strictyaml.Nearest(args[0], names))}
 			}
 			return cmd.Help()
 		},
@@ -84,7 +90,7 @@ func newRoot() *cobra.Command {
 func exactly(names ...string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) != len(names) {
-			return callError{fmt.Errorf("%s takes %d arguments, read %d; call it as: mendwright %s", cmd.Name(), len(names), len(args), cmd.Use)}
+			return callError{fmt.Errorf("%s takes %s, read %d arguments", cmd.Name(), strings.Join(names, " "), len(args))}
 		}
 		return nil
 	}

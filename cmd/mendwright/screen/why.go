@@ -23,14 +23,16 @@ func Why(p *Page, e *engine.Explanation) {
 	p.Blank()
 	p.Head("What it is for")
 	for _, k := range e.Kinds {
-		how := "may be this"
-		if k.Certain {
-			how = "it is this"
-		} else if !e.Offered {
-			how = "it is not this"
+		switch {
+		case k.Not:
+			p.Item(0, "-", 2, k.Name+": it is not this, because "+failing(k.Signs))
+		case k.Certain:
+			p.Item(0, "-", 2, k.Name+": it is this")
+			reasonsList(p, 2, k.Signs, e, "true")
+		default:
+			p.Item(0, "-", 2, k.Name+": it may be this")
+			reasonsList(p, 2, k.Signs, e, "true")
 		}
-		p.Item(0, "-", 2, k.Name+": "+how)
-		reasonsList(p, 2, k.Signs, e, "true")
 	}
 	p.Blank()
 	p.Head("What must be so")
@@ -49,8 +51,8 @@ func Why(p *Page, e *engine.Explanation) {
 	for _, h := range e.Harms {
 		p.Item(0, "-", 2, fmt.Sprintf("%s (to the %s): risk %s, from %s and %s; the rule says %s before anything raises or lowers it",
 			h.What, h.To, h.Risk, h.Severity, h.Level, h.Stated))
-		reasonsList(p, 4, h.Raised, e, "")
-		reasonsList(p, 4, h.Lowered, e, "")
+		shifts(p, h.Raised, e)
+		shifts(p, h.Lowered, e)
 		p.Text(4, "Source: "+fullSources(h.Sources, e.Sources))
 	}
 	if r.Sanding != nil {
@@ -80,20 +82,26 @@ func Why(p *Page, e *engine.Explanation) {
 	p.Text(0, Deference)
 }
 
+// failing says which sign a mark lacks.
+func failing(signs []engine.Reason) string {
+	for _, s := range signs {
+		if s.Outcome == "false" {
+			return restsOn(s.RestsOn)
+		}
+	}
+	return "its signs do not fit"
+}
+
 // reasonsList writes conditions with how they came out; wanted is the outcome that lets the
-// repair pass, or "" where either will do.
+// repair pass.
 func reasonsList(p *Page, indent int, rs []engine.Reason, e *engine.Explanation, wanted string) {
 	for _, r := range rs {
-		mark := map[string]string{"true": "yes", "false": "no", "unknown": "?"}[r.Outcome]
-		if wanted != "" {
-			switch {
-			case r.Outcome == "unknown":
-				mark = "open"
-			case r.Outcome == wanted:
-				mark = "ok"
-			default:
-				mark = "FAILS"
-			}
+		mark := "FAILS"
+		switch r.Outcome {
+		case "unknown":
+			mark = "open"
+		case wanted:
+			mark = "ok"
 		}
 		p.Item(indent, mark, indent+6, r.Because)
 		p.Item(indent+6, "rule", indent+14, r.Rule)
@@ -102,6 +110,19 @@ func reasonsList(p *Page, indent int, rs []engine.Reason, e *engine.Explanation,
 			p.Item(indent+6, "waits", indent+14, "for "+strings.Join(r.Missing, ", "))
 		}
 		p.Item(indent+6, "source", indent+14, fullSources(r.Sources, e.Sources))
+	}
+}
+
+// shifts writes the conditions that move a harm; they share its source.
+func shifts(p *Page, rs []engine.Reason, e *engine.Explanation) {
+	for _, r := range rs {
+		mark := map[string]string{"true": "yes", "false": "no", "unknown": "open"}[r.Outcome]
+		p.Item(4, mark, 10, r.Because)
+		p.Item(10, "rule", 18, r.Rule)
+		restTree(p, 10, r.RestsOn, e)
+		if len(r.Missing) > 0 {
+			p.Item(10, "waits", 18, "for "+strings.Join(r.Missing, ", "))
+		}
 	}
 }
 
