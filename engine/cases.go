@@ -192,7 +192,7 @@ func (c *caseCheck) method(m *rules.Method) {
 }
 
 // whyNot names the clause that stands against readiness, to help whoever wrote the case.
-func (s *scene) whyNot(v verdict) string {
+func (s *scene) whyNot(v *verdict) string {
 	for _, list := range []struct {
 		clauses []rules.Clause
 		bad     condition.Outcome
@@ -209,7 +209,7 @@ func (s *scene) whyNot(v verdict) string {
 	return ""
 }
 
-func (c *caseCheck) harms(m *rules.Method, k rules.Case, v verdict) {
+func (c *caseCheck) harms(m *rules.Method, k rules.Case, v *verdict) {
 	for i := range m.Harms {
 		h := &m.Harms[i]
 		want, stated := k.Harms[h.ID]

@@ -55,6 +55,7 @@ type verdict struct {
 	method  *rules.Method
 	scene   *scene // the method's own
 	state   State
+	aim     condition.Outcome // whether it meets the piece's aim
 	for_    []kind
 	missing []string // raw fact ids that open conditions lack
 	hazards []Hazard
@@ -64,9 +65,9 @@ type verdict struct {
 
 // judge puts a method into one of the three states. It is ready only if a kind it treats is
 // certain, everything that suits it is true and everything that forbids it is false.
-func (s *scene) judge(m *rules.Method, candidates []kind) verdict {
+func (s *scene) judge(m *rules.Method, candidates []kind) *verdict {
 	ms := s.forMethod(m)
-	v := verdict{method: m, scene: ms, state: Ready}
+	v := &verdict{method: m, scene: ms, state: Ready, aim: s.meetsAim(m)}
 	certain := false
 	for _, k := range candidates {
 		if slices.Contains(m.Treats, k.def.ID) {

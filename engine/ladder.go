@@ -13,7 +13,7 @@ const maxRungs = 4
 
 // ladder strings repairs: the best ready one, then, on the facts as it and its waits leave them,
 // the best of what is ready then, until one leaves nothing to go on with.
-func (s *scene) ladder(judged []verdict) []Rung {
+func (s *scene) ladder(judged []*verdict) []Rung {
 	var rungs []Rung
 	used := map[string]bool{}
 	for at := s; len(rungs) < maxRungs; judged = at.verdicts(at.kinds()) {
@@ -44,15 +44,15 @@ func (s *scene) ladder(judged []verdict) []Rung {
 			break
 		}
 		at = newScene(s.book, s.tables, s.job, s.mark, s.on, nil)
-		at.after = after
+		at.after, at.before = after, s
 	}
 	return rungs
 }
 
-func firstReady(judged []verdict, used map[string]bool) *verdict {
-	for i := range judged {
-		if judged[i].state == Ready && !used[judged[i].method.ID] {
-			return &judged[i]
+func firstReady(judged []*verdict, used map[string]bool) *verdict {
+	for _, v := range judged {
+		if v.state == Ready && !used[v.method.ID] {
+			return v
 		}
 	}
 	return nil

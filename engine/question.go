@@ -14,7 +14,7 @@ const maxQuestions = 6
 // questions lists what to answer next: first what settles the kind of defect, then what the best
 // repair waits for or what could lower its risk, then what other repairs wait for; within each
 // the least effort first, then what decides most.
-func (s *scene) questions(candidates []kind, judged []verdict) []Question {
+func (s *scene) questions(candidates []kind, judged []*verdict) []Question {
 	type need struct {
 		tier    int
 		decides []string

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"mendwright/rules"
@@ -28,31 +29,35 @@ func (s *scene) meetsAim(m *rules.Method) condition.Outcome {
 // compare orders judged methods: ready before needs-an-answer before ruled out; what meets the
 // aim before what does not; then the worst risk, the next worst and so on; then the wood that
 // goes, an unknown amount last; then whether it can be undone; then hands-on time; then id.
-func compare(s *scene) func(a, b verdict) int {
-	states := []State{Ready, NeedsAnswer, RuledOut}
-	wood := func(v verdict) float64 {
-		if v.removes == nil {
-			return 1e9
-		}
-		return v.removes.Hi
+func compare(a, b *verdict) int {
+	return cmp.Or(
+		cmp.Compare(slices.Index(states, a.state), slices.Index(states, b.state)),
+		cmp.Compare(a.short(), b.short()),
+		compareRisks(a.risks, b.risks),
+		cmp.Compare(a.wood(), b.wood()),
+		cmp.Compare(slices.Index(rules.Undos, a.method.Undo), slices.Index(rules.Undos, b.method.Undo)),
+		cmp.Compare(a.method.Minutes[1], b.method.Minutes[1]),
+		cmp.Compare(a.method.ID, b.method.ID),
+	)
+}
+
+// states in the order of the ranking.
+var states = []State{Ready, NeedsAnswer, RuledOut}
+
+// short is 1 for a method that falls short of the aim.
+func (v *verdict) short() int {
+	if v.aim == condition.False {
+		return 1
 	}
-	fails := func(v verdict) int {
-		if s.meetsAim(v.method) == condition.False {
-			return 1
-		}
-		return 0
+	return 0
+}
+
+// wood is how much wood the method takes at most; an unknown amount is more than any.
+func (v *verdict) wood() float64 {
+	if v.removes == nil {
+		return math.Inf(1)
 	}
-	return func(a, b verdict) int {
-		return cmp.Or(
-			cmp.Compare(slices.Index(states, a.state), slices.Index(states, b.state)),
-			cmp.Compare(fails(a), fails(b)),
-			compareRisks(a.risks, b.risks),
-			cmp.Compare(wood(a), wood(b)),
-			cmp.Compare(slices.Index(rules.Undos, a.method.Undo), slices.Index(rules.Undos, b.method.Undo)),
-			cmp.Compare(a.method.Minutes[1], b.method.Minutes[1]),
-			cmp.Compare(a.method.ID, b.method.ID),
-		)
-	}
+	return v.removes.Hi
 }
 
 // compareRisks orders by the worst risk, then the next worst. A harm that the other method does

@@ -18,6 +18,9 @@ type scene struct {
 	on     *Surface
 	// after holds facts as earlier rungs of a ladder leave them; a nil value is unknown.
 	after map[string]*condition.Value
+	// before is the scene as it was answered; what the changed facts do not touch is judged there.
+	before  *scene
+	touched map[string]bool
 
 	facts    map[string]fact
 	outcomes map[*condition.Condition]outcome
@@ -102,6 +105,9 @@ func (s *scene) resolve(id string) fact {
 	}
 	if s.base != nil && !strings.HasPrefix(id, "sand.") {
 		return s.base.resolve(id)
+	}
+	if s.before != nil && !s.touches(id) {
+		return s.before.resolve(id)
 	}
 	if s.wide != nil && !narrow(id) {
 		return s.wide.resolve(id)
@@ -214,10 +220,43 @@ func (s *scene) place(c *condition.Condition) *scene {
 	if at.base != nil && !slices.ContainsFunc(c.Facts, func(id string) bool { return strings.HasPrefix(id, "sand.") }) {
 		at = at.base
 	}
+	if at.before != nil && !slices.ContainsFunc(c.Facts, at.touches) {
+		at = at.before
+	}
 	if at.wide != nil && !slices.ContainsFunc(c.Facts, narrow) {
 		at = at.wide
 	}
 	return at
+}
+
+// touches reports whether the facts that earlier steps changed can reach a fact: it is one of
+// them, or it is found, looked up or computed from one.
+func (s *scene) touches(id string) bool {
+	if _, ok := s.after[id]; ok {
+		return true
+	}
+	if known, ok := s.touched[id]; ok {
+		return known
+	}
+	if s.touched == nil {
+		s.touched = map[string]bool{}
+	}
+	decl, finding := s.book.Facts[id], s.book.FindingFor(id)
+	out := false
+	switch {
+	case decl == nil:
+	case decl.Computed != "":
+		out = true
+	case decl.Lookup != nil:
+		out = s.touches(decl.Lookup.By)
+	case finding != nil:
+		out = slices.ContainsFunc(finding.Branches, func(b rules.Branch) bool {
+			c, err := b.When.Compile()
+			return err != nil || slices.ContainsFunc(c.Facts, s.touches)
+		})
+	}
+	s.touched[id] = out
+	return out
 }
 
 func (s *scene) fail(err error) {

@@ -57,12 +57,12 @@ func scenesOf(book *rules.Book, tables *Tables, job *Job) ([]*scene, error) {
 }
 
 // verdicts judges every method that treats a candidate kind, best first.
-func (s *scene) verdicts(candidates []kind) []verdict {
-	var out []verdict
+func (s *scene) verdicts(candidates []kind) []*verdict {
+	var out []*verdict
 	for _, m := range s.methodsFor(candidates) {
 		out = append(out, s.judge(m, candidates))
 	}
-	slices.SortStableFunc(out, compare(s))
+	slices.SortStableFunc(out, compare)
 	return out
 }
 
@@ -99,7 +99,7 @@ func (s *scene) defect(w *warner) DefectAnswer {
 	}
 	w.mark(s)
 	d.Ladder = s.ladder(judged)
-	if slices.ContainsFunc(judged, func(v verdict) bool { return v.method.Sanding != nil && v.method.Sanding.ToDefect }) {
+	if slices.ContainsFunc(judged, func(v *verdict) bool { return v.method.Sanding != nil && v.method.Sanding.ToDefect }) {
 		if cut := s.sanding(); cut.Problem == "" {
 			d.Sanding = cut
 		}
@@ -120,11 +120,11 @@ func (s *scene) kindView(k kind) KindView {
 }
 
 // repair writes a verdict out, with the reasons that carry its state.
-func (s *scene) repair(v verdict) Repair {
+func (s *scene) repair(v *verdict) Repair {
 	m := v.method
 	r := Repair{Method: m.ID, Name: m.Name, What: m.What, State: v.state, Achieves: m.Achieves, Undo: m.Undo, Stage: m.Stage,
 		Minutes: m.Minutes, Harms: []Hazard{}, Because: []Reason{}, RemovesMM: v.removes, risks: v.risks,
-		MeetsAim: map[condition.Outcome]string{condition.True: "yes", condition.False: "no", condition.Unknown: "unknown"}[s.meetsAim(m)]}
+		MeetsAim: map[condition.Outcome]string{condition.True: "yes", condition.False: "no", condition.Unknown: "unknown"}[v.aim]}
 	for _, k := range v.for_ {
 		r.For = append(r.For, k.def.ID)
 	}

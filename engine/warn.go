@@ -18,7 +18,7 @@ type warner struct {
 func newWarner(book *rules.Book) *warner { return &warner{book: book, raw: map[string]*WarningView{}} }
 
 // method adds the warnings of a method in the scene of a defect.
-func (w *warner) method(s *scene, v verdict) {
+func (w *warner) method(s *scene, v *verdict) {
 	for _, rule := range w.book.Warnings {
 		if slices.ContainsFunc(rule.On, func(e string) bool { return slices.Contains(v.method.GivesOff, e) }) {
 			w.add(s, rule, v.method.ID)

@@ -32,16 +32,19 @@ type Fact struct {
 type Env struct {
 	facts map[string]Fact
 	names []string
-	once  sync.Once
-	cel   *cel.Env
-	err   error
+	// unknowns holds the one unknown that stands for each fact while it is not known.
+	unknowns map[string]*types.Unknown
+	once     sync.Once
+	cel      *cel.Env
+	err      error
 }
 
 // NewEnv returns an environment over facts.
 func NewEnv(facts []Fact) *Env {
-	e := &Env{facts: make(map[string]Fact, len(facts))}
+	e := &Env{facts: make(map[string]Fact, len(facts)), unknowns: make(map[string]*types.Unknown, len(facts))}
 	for _, f := range facts {
 		e.facts[f.ID] = f
+		e.unknowns[f.ID] = types.NewUnknown(1, types.NewAttributeTrail(f.ID))
 		e.names = append(e.names, f.ID)
 	}
 	slices.Sort(e.names)
@@ -110,6 +113,7 @@ type Condition struct {
 	// Facts are the facts the condition reads, sorted.
 	Facts []string
 	prg   cel.Program
+	env   *Env
 }
 
 // MaxLen is the longest condition that is compiled, in bytes.
@@ -142,7 +146,7 @@ func (e *Env) Compile(text string) (*Condition, *Error) {
 	if err != nil {
 		return nil, &Error{0, err.Error()}
 	}
-	c := &Condition{Text: text, prg: prg}
+	c := &Condition{Text: text, prg: prg, env: e}
 	for f := range w.facts {
 		c.Facts = append(c.Facts, f)
 	}
@@ -173,12 +177,15 @@ func (o Outcome) String() string { return [...]string{"unknown", "false", "true"
 type Lookup func(id string) (Value, bool)
 
 // activation answers every name: with a value or with an unknown that carries the name.
-type activation struct{ lookup Lookup }
+type activation struct {
+	lookup   Lookup
+	unknowns map[string]*types.Unknown
+}
 
 func (a activation) ResolveName(name string) (any, bool) {
 	v, ok := a.lookup(name)
 	if !ok {
-		return types.NewUnknown(1, types.NewAttributeTrail(name)), true
+		return a.unknowns[name], true
 	}
 	if q, isQuantity := v.val.(quantity); isQuantity {
 		q.fact = name
@@ -192,7 +199,7 @@ func (a activation) Parent() cel.Activation { return nil }
 // Eval judges the condition. The missing facts are sorted, and empty unless the outcome is
 // Unknown. The error is that of a rule that cannot be evaluated at all.
 func (c *Condition) Eval(lookup Lookup) (Outcome, []string, error) {
-	out, _, err := c.prg.Eval(activation{lookup})
+	out, _, err := c.prg.Eval(activation{lookup, c.env.unknowns})
 	if u, ok := out.(*types.Unknown); ok {
 		return Unknown, missing(u), nil
 	}
