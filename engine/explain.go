@@ -21,8 +21,14 @@ type Explanation struct {
 	Never    []Reason         `json:"never"`
 	Harms    []HazardReasons  `json:"harms"`
 	Warnings []WarningView    `json:"warnings"`
-	Steps    []rules.Step     `json:"steps"`
+	Steps    []WorkStep       `json:"steps"`
 	Sources  map[string]Cited `json:"sources"`
+}
+
+// WorkStep is one step of a method, with the sign to stop.
+type WorkStep struct {
+	Do   string `json:"do"`
+	Stop string `json:"stop,omitempty"`
 }
 
 // HazardReasons is a harm with every condition that could move it.
@@ -59,8 +65,11 @@ func Explain(book *rules.Book, tables *Tables, job *Job, defect, method string) 
 }
 
 func (s *scene) explain(m *rules.Method) (*Explanation, error) {
-	e := &Explanation{Rulebook: RulebookID{Version, s.book.Digest}, Defect: s.mark.ID, On: s.mark.On, Steps: m.Steps,
+	e := &Explanation{Rulebook: RulebookID{Version, s.book.Digest}, Defect: s.mark.ID, On: s.mark.On, Steps: []WorkStep{},
 		Kinds: []KindView{}, Suits: []Reason{}, Never: []Reason{}, Harms: []HazardReasons{}, Warnings: []WarningView{}}
+	for _, st := range m.Steps {
+		e.Steps = append(e.Steps, WorkStep(st))
+	}
 	candidates := s.kinds()
 	judged := s.verdicts(candidates)
 	v := s.judge(m, candidates)

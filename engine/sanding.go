@@ -80,7 +80,7 @@ type Sanding struct {
 	Cover    *interval.Range    `json:"screw_cover_mm,omitempty"`
 	Stiff    *float64           `json:"stiffness_kept,omitempty"`
 	Feather  map[string]float64 `json:"feather_width_mm,omitempty"`
-	Steps    []depth.Step       `json:"steps"`
+	Steps    []GritStep         `json:"grit_steps"`
 	Jump     string             `json:"grit_jump"`
 	// Missing are the inputs, as fact ids in a job, that the verdict waits for.
 	Missing []string `json:"missing,omitempty"`
@@ -89,6 +89,14 @@ type Sanding struct {
 
 	result depth.Result
 	known  bool
+}
+
+// GritStep is one change of grit.
+type GritStep struct {
+	From  string  `json:"from"`
+	To    string  `json:"to"`
+	Ratio float64 `json:"size_ratio"` // grain size of From over that of To
+	Jump  string  `json:"jump"`       // close, one-skipped or too-big
 }
 
 // possible is the range of a measure in mm: what it is, or all it could be.
@@ -111,7 +119,7 @@ const (
 // is known only when no answer could change it; a thin layer of unmeasured thickness is therefore
 // never clear.
 func (t *Tables) Sand(c Cut) Sanding {
-	s := Sanding{Verdict: depth.Unknown.String(), Grits: c.Programme.Grits, Tool: c.Programme.Tool}
+	s := Sanding{Verdict: depth.Unknown.String(), Grits: c.Programme.Grits, Tool: c.Programme.Tool, Steps: []GritStep{}}
 	if len(s.Grits) == 0 {
 		s.Grits = t.Grits
 	}
@@ -123,7 +131,10 @@ func (t *Tables) Sand(c Cut) Sanding {
 		s.Problem = err.Error()
 		return s
 	}
-	s.Steps, s.Jump = steps, depth.Widest(steps).String()
+	s.Jump = depth.Widest(steps).String()
+	for _, st := range steps {
+		s.Steps = append(s.Steps, GritStep{st.From, st.To, st.Ratio, st.Jump.String()})
+	}
 	if est, ok := t.Layers[[2]string{c.Layer, c.Age}]; ok && !c.Thickness.Known {
 		s.Estimate = &est
 	}

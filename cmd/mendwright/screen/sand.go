@@ -151,7 +151,7 @@ func Sand(p *Page, what string, s *engine.Sanding) {
 func grits(p *Page, s *engine.Sanding) {
 	var steps []string
 	for _, st := range s.Steps {
-		w := map[string]string{"close": "good", "one-skipped": "one grade skipped, takes longer", "too-big": "TOO BIG a jump, scratches stay"}[st.Jump.String()]
+		w := map[string]string{"close": "good", "one-skipped": "one grade skipped, takes longer", "too-big": "TOO BIG a jump, scratches stay"}[st.Jump]
 		steps = append(steps, fmt.Sprintf("%s to %s: %s (grain %s times coarser)", st.From, st.To, w, quantity.Number(st.Ratio, 3)))
 	}
 	if len(steps) > 0 {
