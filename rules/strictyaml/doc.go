@@ -5,7 +5,9 @@ package strictyaml
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
+	"io"
 	"regexp"
 	"strconv"
 	"strings"
@@ -44,7 +46,7 @@ var yamlLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?(.*)$`)
 func Parse(file string, data []byte, opt Options) *Doc {
 	d := &Doc{File: file}
 	if opt.MaxBytes > 0 && len(data) > opt.MaxBytes {
-		d.fail(0, 0, "the file is %d bytes; at most %d are read", len(data), opt.MaxBytes)
+		d.fail(0, 0, "the file is too large; at most %d bytes are read", opt.MaxBytes)
 		return d
 	}
 	d.lines = strings.Split(string(data), "\n")
@@ -69,8 +71,12 @@ func Parse(file string, data []byte, opt Options) *Doc {
 		return d
 	}
 	var second yaml.Node
-	if err := decode(dec, &second); err == nil {
+	switch err := decode(dec, &second); {
+	case err == nil:
 		d.fail(second.Line, second.Column, "a second document in the file; only one is read")
+		return d
+	case !errors.Is(err, io.EOF):
+		d.yamlError(err)
 		return d
 	}
 	d.root = top.Content[0]
@@ -123,7 +129,7 @@ func (d *Doc) yamlError(err error) {
 	if line > 0 && line <= len(d.lines) {
 		col = len([]rune(d.lines[line-1])) - len([]rune(strings.TrimLeft(d.lines[line-1], " "))) + 1
 	}
-	d.fail(min(line, len(d.lines)), col, "not readable as YAML: %s", msg)
+	d.fail(min(line, len(d.lines)), col, "not readable as YAML: %s", printable(msg))
 }
 
 // checkEnd refuses anything but one line end after the last value: a comment or a blank line
@@ -151,7 +157,7 @@ func (d *Doc) checkShape(n *yaml.Node, depth int) {
 		d.fail(n.Line, n.Column, "anchors and aliases are not read; write the value out")
 		return
 	case n.Style&yaml.TaggedStyle != 0:
-		d.fail(n.Line, n.Column, "tags such as %s are not read", n.Tag)
+		d.fail(n.Line, n.Column, "tags such as %q are not read", n.Tag)
 		return
 	case n.Kind == yaml.MappingNode:
 		seen := make(map[string]int, len(n.Content)/2)

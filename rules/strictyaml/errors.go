@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"sort"
 	"strings"
-	"unicode/utf8"
+	"unicode"
 )
 
 // Error is one mistake in a file: where it stands, what is wrong, and the line itself.
@@ -25,15 +25,20 @@ func (e *Error) Error() string {
 	return fmt.Sprintf("%s:%d:%d: %s\n    %s\n    %s^", e.File, e.Line, e.Col, e.Msg, text, strings.Repeat(" ", max(col-1, 0)))
 }
 
-// window cuts a long line to what fits a narrow terminal around col.
-func window(line string, col int) (string, int) {
-	const width = 70
-	line = strings.Map(func(r rune) rune {
-		if r == '\t' || r < ' ' || r == 0x7f || r == utf8.RuneError {
+// printable replaces what would steer a terminal or turn the reading order.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		if !unicode.IsPrint(r) || r == unicode.ReplacementChar {
 			return ' '
 		}
 		return r
-	}, line)
+	}, s)
+}
+
+// window cuts a long line to what fits a narrow terminal around col.
+func window(line string, col int) (string, int) {
+	const width = 70
+	line = printable(line)
 	r := []rune(line)
 	col = min(max(col, 1), len(r)+1)
 	if len(r) <= width {

@@ -31,7 +31,7 @@ type File struct {
 	Job *engine.Job
 	// Understood lists every answer as it was understood, in file order.
 	Understood []Understood
-	// Notes are the free words of the file by surface or defect.
+	// Notes are the free words about a defect, by its id.
 	Notes map[string]string
 }
 
@@ -45,8 +45,9 @@ type Understood struct {
 	Spread bool
 }
 
-// ReadFile reads and checks the job file at path against the vocabulary of book.
-func ReadFile(path string, book *rules.Book, tools []string) (*File, error) {
+// ReadFile reads and checks the job file at path against the vocabulary of book and the grits and
+// tools of tables.
+func ReadFile(path string, book *rules.Book, tables *engine.Tables) (*File, error) {
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, fmt.Errorf("job file: %w", err)
@@ -56,17 +57,17 @@ func ReadFile(path string, book *rules.Book, tools []string) (*File, error) {
 	if err != nil {
 		return nil, fmt.Errorf("job file %s: %w", path, err)
 	}
-	return Read(filepath.ToSlash(path), data, book, tools)
+	return Read(filepath.ToSlash(path), data, book, tables)
 }
 
 // Read reads a job from data; name is used in errors, which are strictyaml.Errors with every
 // mistake of the file.
-func Read(name string, data []byte, book *rules.Book, tools []string) (*File, error) {
+func Read(name string, data []byte, book *rules.Book, tables *engine.Tables) (*File, error) {
 	doc := strictyaml.Parse(name, data, strictyaml.Options{MaxBytes: MaxBytes})
 	if errs := doc.Errs(); errs != nil {
 		return nil, errs
 	}
-	r := &reader{book: book, tools: tools, out: &File{Job: &engine.Job{Surfaces: map[string]*engine.Surface{}}, Notes: map[string]string{}}}
+	r := &reader{book: book, tables: tables, out: &File{Job: &engine.Job{Surfaces: map[string]*engine.Surface{}}, Notes: map[string]string{}}}
 	top := doc.Top()
 	if v, ok := top.Need("format"); ok {
 		if s := v.Str(); s != Format {
@@ -76,12 +77,12 @@ func Read(name string, data []byte, book *rules.Book, tools []string) (*File, er
 	if v, ok := top.Opt("piece"); ok {
 		m := v.Map()
 		r.out.Job.Name = m.OptStr("name")
-		r.note(m, "piece")
+		m.OptStr("note")
 		r.out.Job.Piece = r.subject(m, "piece", "piece")
 	}
 	if v, ok := top.Opt("shop"); ok {
 		m := v.Map()
-		r.note(m, "shop")
+		m.OptStr("note")
 		r.out.Job.Shop = r.subject(m, "shop", "shop")
 	}
 	if v, ok := top.Opt("surfaces"); ok {
@@ -92,7 +93,8 @@ func Read(name string, data []byte, book *rules.Book, tools []string) (*File, er
 			keys = nil
 		}
 		for _, k := range keys {
-			n, _ := m.Opt(k.Str())
+			name, _ := k.Scalar()
+			n, _ := m.Opt(name)
 			r.surface(k, n)
 		}
 	}
@@ -107,22 +109,20 @@ func Read(name string, data []byte, book *rules.Book, tools []string) (*File, er
 }
 
 type reader struct {
-	book  *rules.Book
-	tools []string
-	out   *File
-}
-
-func (r *reader) note(m *strictyaml.Map, of string) {
-	if s := m.OptStr("note"); s != "" {
-		r.out.Notes[of] = s
-	}
+	book   *rules.Book
+	tables *engine.Tables
+	out    *File
 }
 
 func (r *reader) surface(key, n strictyaml.Node) {
-	name := key.Str()
+	name, _ := key.Scalar()
+	if name == "" {
+		key.Fail("a surface needs a name")
+		return
+	}
 	m := n.Map()
 	s := &engine.Surface{}
-	r.note(m, name)
+	m.OptStr("note")
 	if v, ok := m.Opt("sanding"); ok {
 		s.Programme = r.programme(v.Map())
 	}
@@ -136,18 +136,23 @@ func (r *reader) programme(m *strictyaml.Map) engine.Programme {
 	if v, ok := m.Opt("grits"); ok {
 		for _, g := range v.List() {
 			p.Grits = append(p.Grits, g.Str())
+			if _, err := r.tables.Depth.Grain(p.Grits[len(p.Grits)-1]); err != nil {
+				g.Fail("%s", err)
+			}
 		}
 	}
 	if v, ok := m.Opt("tool"); ok {
 		p.Tool = v.Str()
-		if !slices.Contains(r.tools, p.Tool) {
-			v.Fail("the tool %q is not known; expected %s%s", p.Tool, strings.Join(r.tools, ", "), strictyaml.Nearest(p.Tool, r.tools))
+		if tools := r.tables.ToolNames(); !slices.Contains(tools, p.Tool) {
+			v.Fail("the tool %q is not known; expected %s%s", p.Tool, strings.Join(tools, ", "), strictyaml.Nearest(p.Tool, tools))
 		}
 	}
 	if v, ok := m.Opt("keep"); ok {
 		q, err := quantity.Parse(v.Str(), "mm")
 		if err != nil {
 			v.Fail("%s", err)
+		} else if q.Lo < 0 {
+			v.Fail("read %q; what must stay cannot be less than nothing", v.Str())
 		}
 		keep := q.Hi
 		p.Keep = &keep
@@ -179,7 +184,9 @@ func (r *reader) defects(v strictyaml.Node) {
 				on.Fail("there is no surface %q in the file%s", d.On, strictyaml.Nearest(d.On, sortedKeys(r.out.Job.Surfaces)))
 			}
 		}
-		r.note(m, d.ID)
+		if s := m.OptStr("note"); s != "" {
+			r.out.Notes[d.ID] = s
+		}
 		d.Subject = r.subject(m, "defect", d.ID)
 		r.out.Job.Defects = append(r.out.Job.Defects, d)
 	}
