@@ -9,10 +9,18 @@ import (
 	"mendwright/rules/strictyaml"
 )
 
+// SandingAnswer is a sanding check with what to warn of while sanding.
+type SandingAnswer struct {
+	Rulebook RulebookID `json:"rulebook"`
+	Sanding
+	Warnings []WarningView    `json:"warnings"`
+	Sources  map[string]Cited `json:"sources"`
+}
+
 // CheckSanding checks the sanding programme of a surface of the job: down to the bottom of the
-// defect, or only a fresh surface if defect is "". The error names the nearest surface or defect
-// if there is none so called.
-func CheckSanding(book *rules.Book, tables *Tables, job *Job, surface, defect string) (*Sanding, error) {
+// defect, or only a fresh surface if defect is "". It warns of what sanding
+// gives off. The error names the nearest surface or defect if there is none so called.
+func CheckSanding(book *rules.Book, tables *Tables, job *Job, surface, defect string) (*SandingAnswer, error) {
 	on := job.Surfaces[surface]
 	if on == nil {
 		var names []string
@@ -33,14 +41,23 @@ func CheckSanding(book *rules.Book, tables *Tables, job *Job, surface, defect st
 					ids = append(ids, m.ID)
 				}
 			}
+			if len(ids) == 0 {
+				return nil, fmt.Errorf("there is no defect %q on %s; it has none", defect, surface)
+			}
 			return nil, fmt.Errorf("there is no defect %q on %s%s; it has %s", defect, surface, strictyaml.Nearest(defect, ids), strings.Join(ids, ", "))
 		}
 		mark, reach.ToDefect = job.Defects[i], true
 	}
-	s := newScene(book, tables, job, mark, on, nil).forMethod(&rules.Method{Sanding: reach})
-	cut := s.sanding()
-	if s.base.err != nil {
-		return nil, s.base.err
-	}
-	return cut, s.err
+	base := newScene(book, tables, job, mark, on, nil)
+	a := &SandingAnswer{Rulebook: RulebookID{Version, book.Digest}, Warnings: []WarningView{}}
+	a.Sanding = *base.forMethod(&rules.Method{Sanding: reach}).sanding()
+	w := newWarner(book)
+	w.method(base, &verdict{method: &rules.Method{ID: "sanding", GivesOff: book.Terms.Sanding}})
+	a.Warnings = append(a.Warnings, w.views()...)
+	a.Sources = citedBy(book, func(yield func([]string)) {
+		for _, w := range a.Warnings {
+			yield(w.Sources)
+		}
+	})
+	return a, base.err
 }

@@ -98,9 +98,7 @@ func (s *scene) judge(m *rules.Method, candidates []kind) *verdict {
 	for _, c := range m.Never {
 		need(c, condition.True)
 	}
-	if v.state != RuledOut {
-		v.weigh()
-	}
+	v.weigh()
 	return v
 }
 

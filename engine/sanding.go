@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 
 	"mendwright/engine/depth"
@@ -20,10 +21,15 @@ type Tables struct {
 	Layers map[[2]string]interval.Range
 	// Feather is the blend ratio by sheen.
 	Feather map[string]float64
+	// TooRough holds the tools that have no place on a thin layer.
+	TooRough map[string]bool
 	// Tool is the tool taken when none is named, Grits the programme.
 	Tool  string
 	Grits []string
 }
+
+// ToolNames lists the tools, sorted.
+func (t *Tables) ToolNames() []string { return slices.Sorted(maps.Keys(t.Depth.Tools)) }
 
 // Keep is what must stay of a layer, in mm.
 type Keep struct {
@@ -145,6 +151,11 @@ func (t *Tables) Sand(c Cut) Sanding {
 	}
 	if !ok {
 		s.Problem = fmt.Sprintf("a layer of %s is not sanded", c.Layer)
+		s.Verdict = depth.Through.String()
+		return s
+	}
+	if c.Thin == condition.True && t.TooRough[s.Tool] {
+		s.Problem = fmt.Sprintf("the tool %q goes through a thin layer in seconds", s.Tool)
 		s.Verdict = depth.Through.String()
 		return s
 	}

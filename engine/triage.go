@@ -93,16 +93,16 @@ func (s *scene) defect(w *warner) DefectAnswer {
 		r := s.repair(v)
 		if v.state != RuledOut {
 			r.Rank = i + 1
-			w.method(s, v)
+		}
+		if v.state != RuledOut || r.ShopOnly {
+			w.method(s, v) // the shop can be changed, and then the repair is there with its dangers
 		}
 		d.Repairs = append(d.Repairs, r)
 	}
 	w.mark(s)
 	d.Ladder = s.ladder(judged)
 	if slices.ContainsFunc(judged, func(v *verdict) bool { return v.method.Sanding != nil && v.method.Sanding.ToDefect }) {
-		if cut := s.sanding(); cut.Problem == "" {
-			d.Sanding = cut
-		}
+		d.Sanding = s.sanding()
 	}
 	d.Questions = s.questions(candidates, judged)
 	return d
@@ -134,10 +134,15 @@ func (s *scene) repair(v *verdict) Repair {
 	for _, c := range m.Never {
 		v.sortReason(&r, c, condition.False)
 	}
+	if m.Sanding != nil {
+		r.Sanding = v.scene.sanding()
+	}
 	r.Missing = []string{}
 	if v.state == RuledOut {
 		r.ShopOnly = shopOnly(r.Because)
-		return r
+		if !r.ShopOnly {
+			return r
+		}
 	}
 	if v.state == NeedsAnswer {
 		r.Missing = append(r.Missing, v.scene.asks(v.missing)...)
@@ -153,9 +158,6 @@ func (s *scene) repair(v *verdict) Repair {
 	}
 	for _, w := range m.Waits {
 		r.Waits = append(r.Waits, WaitView(w))
-	}
-	if m.Sanding != nil {
-		r.Sanding = v.scene.sanding()
 	}
 	return r
 }

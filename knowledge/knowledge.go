@@ -6,7 +6,6 @@ import (
 	"embed"
 	"fmt"
 	"io/fs"
-	"slices"
 	"strings"
 	"sync"
 
@@ -50,9 +49,9 @@ func Tables(book *rules.Book) (*engine.Tables, error) {
 		Depth:   depth.Tables{Grains: map[string]float64{}, Tools: map[string]depth.Tool{}},
 		Keeps:   map[string]engine.Keep{},
 		Layers:  map[[2]string]interval.Range{},
-		Feather: map[string]float64{},
-		Tool:    "hand",
-		Grits:   []string{"120", "150", "180"},
+		Feather: map[string]float64{}, TooRough: map[string]bool{},
+		Tool:  "hand",
+		Grits: []string{"120", "150", "180"},
 	}
 	for _, row := range r.rows("clearance") {
 		t.Depth.Clearances = append(t.Depth.Clearances, depth.Clearance{
@@ -71,6 +70,7 @@ func Tables(book *rules.Book) (*engine.Tables, error) {
 	}
 	for _, row := range r.rows("tools") {
 		t.Depth.Tools[row.Key] = depth.Tool{Factor: r.rng(row, "factor"), Pass: r.rng(row, "pass_mm")}
+		t.TooRough[row.Key] = row.Texts["thin_layer"] == "no"
 	}
 	for _, row := range r.rows("keeps") {
 		t.Keeps[row.Key] = engine.Keep{Line: r.number(row, "keep_mm"), Warn: r.number(row, "warn_mm"),
@@ -83,16 +83,6 @@ func Tables(book *rules.Book) (*engine.Tables, error) {
 		t.Feather[row.Key] = r.number(row, "ratio")
 	}
 	return t, r.err
-}
-
-// ToolNames lists the tools of the tables, sorted.
-func ToolNames(t *engine.Tables) []string {
-	var names []string
-	for name := range t.Depth.Tools {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	return names
 }
 
 // reader keeps the first thing it did not find.

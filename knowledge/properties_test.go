@@ -260,7 +260,7 @@ func TestAnUnmeasuredVeneerIsNeverCleared(t *testing.T) {
 	checked := 0
 	for _, layer := range []string{"veneer", "plywood"} {
 		for _, age := range k.Book.Facts["piece.age"].Answers {
-			for _, tool := range knowledge.ToolNames(k.Tables) {
+			for _, tool := range k.Tables.ToolNames() {
 				for from := range grits {
 					for to := from + 1; to <= len(grits); to++ {
 						for _, stripped := range []condition.Outcome{condition.Unknown, condition.False, condition.True} {

@@ -81,9 +81,10 @@ type Aim struct {
 
 // Terms are the closed lists that rule files draw on.
 type Terms struct {
-	Emissions []Term // what a method gives off or uses
-	Stages    []Term // in working order
-	AimFact   string // the choice fact that holds the aim
+	Emissions []Term   // what a method gives off or uses
+	Sanding   []string // the emissions of sanding itself, whatever it is part of
+	Stages    []Term   // in working order
+	AimFact   string   // the choice fact that holds the aim
 	Aims      []Aim
 }
 

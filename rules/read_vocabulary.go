@@ -34,6 +34,7 @@ func (f *file) terms(m *strictyaml.Map) {
 		return out
 	}
 	t.Emissions, t.Stages = list("emissions"), list("stages")
+	t.Sanding = f.emissions(m, "sanding")
 	if v, ok := m.Need("aims"); ok {
 		aims := v.Map()
 		t.AimFact = aims.Str("fact")

@@ -20,7 +20,7 @@ func sixDefects(b *testing.B) (*knowledge.Loaded, *engine.Job) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	f, err := jobfile.ReadFile("../../testdata/jobs/table-top.yaml", k.Book, knowledge.ToolNames(k.Tables))
+	f, err := jobfile.ReadFile("../../testdata/jobs/table-top.yaml", k.Book, k.Tables)
 	if err != nil {
 		b.Fatal(err)
 	}

@@ -62,9 +62,10 @@ func run(args []string, out, errOut io.Writer) int {
 
 func newRoot() *cobra.Command {
 	root := &cobra.Command{
-		Use:           "mendwright",
-		Short:         "A second opinion before each irreversible step on a piece of wooden furniture",
-		Long:          "Mendwright triages damage on second-hand wooden furniture. It ranks the repairs that would\nwork for a mark by what they risk, says which are ruled out and why, and checks a cut\nagainst what the wood can lose.\n\n" + screen.Deference,
+		Use:   "mendwright",
+		Short: "A second opinion before each irreversible step on a piece of wooden furniture",
+		Long: "Mendwright triages damage on second-hand wooden furniture. It ranks the repairs that would\nwork for a mark by what they risk, says which are ruled out and why, and checks a cut\nagainst what the wood can lose.\n\n" +
+			"A second opinion, not a promise. The label and safety data sheet of the product, local\ncodes and licensed practice come first.",
 		Version:       version,
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -83,6 +84,17 @@ func newRoot() *cobra.Command {
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return callError{err} })
 	root.AddCommand(newTriage(), newSand(), newWhy())
+	root.SetHelpCommand(&cobra.Command{
+		Use:   "help [COMMAND]",
+		Short: "Show how to call a command",
+		RunE: func(_ *cobra.Command, args []string) error {
+			cmd, rest, err := root.Find(args)
+			if err != nil || len(rest) > 0 {
+				return callError{fmt.Errorf("there is no command %q", strings.Join(args, " "))}
+			}
+			return cmd.Help()
+		},
+	})
 	return root
 }
 
@@ -102,7 +114,7 @@ func readJob(path string) (*knowledge.Loaded, *jobfile.File, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	f, err := jobfile.ReadFile(path, k.Book, knowledge.ToolNames(k.Tables))
+	f, err := jobfile.ReadFile(path, k.Book, k.Tables)
 	return k, f, err
 }
 

@@ -51,7 +51,7 @@ func newSand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			job, surface, defect := &engine.Job{Surfaces: map[string]*engine.Surface{"surface": {}}}, "surface", ""
+			job, surface, defect := &engine.Job{Surfaces: map[string]*engine.Surface{flagSurface: {}}}, flagSurface, ""
 			if len(args) > 0 {
 				_, file, err := readJob(args[0])
 				if err != nil {
@@ -93,9 +93,18 @@ func newSand() *cobra.Command {
 	return cmd
 }
 
-func showSand(cmd *cobra.Command, surface, defect string, s *engine.Sanding, asJSON bool) error {
+func showSand(cmd *cobra.Command, surface, defect string, s *engine.SandingAnswer, asJSON bool) error {
 	if asJSON {
 		return writeJSON(cmd.OutOrStdout(), s)
+	}
+	if surface == flagSurface {
+		for i, id := range s.Missing {
+			for _, f := range sandFlags {
+				if f.fact == id {
+					s.Missing[i] = "--" + f.flag
+				}
+			}
+		}
 	}
 	what := surface
 	if defect != "" && defect != flagMark {
@@ -104,6 +113,9 @@ func showSand(cmd *cobra.Command, surface, defect string, s *engine.Sanding, asJ
 	screen.Sand(page(cmd.OutOrStdout()), what, s)
 	return nil
 }
+
+// flagSurface is the name of a surface that was given by flags alone.
+const flagSurface = "the surface"
 
 // flagMark is the id of a mark that was given by flags alone.
 const flagMark = "the mark"
@@ -139,6 +151,9 @@ func applyFlags(cmd *cobra.Command, k *knowledge.Loaded, job *engine.Job, on *en
 			subject.Answers[f.fact] = v
 		}
 		if f.flag == "screw" && known {
+			if cmd.Flags().Changed("screwed") && !subject.Answers["surface.screwed"].IsYes() {
+				return "", callError{errors.New("--screw gives the depth of screws that --screwed says are not there")}
+			}
 			subject.Answers["surface.screwed"] = condition.Yes(true)
 		}
 	}
@@ -153,15 +168,15 @@ func applyFlags(cmd *cobra.Command, k *knowledge.Loaded, job *engine.Job, on *en
 func applyProgramme(k *knowledge.Loaded, p *engine.Programme, grits, tool, keep string) error {
 	if grits != "" {
 		p.Grits = nil
-		for _, g := range strings.FieldsFunc(grits, func(r rune) bool { return r == ',' || r == ' ' }) {
+		for _, g := range strings.Split(grits, ",") {
 			if _, err := k.Tables.Depth.Grain(g); err != nil {
-				return callError{fmt.Errorf("--grits: %w", err)}
+				return callError{fmt.Errorf("--grits: %w; separate them by commas", err)}
 			}
-			p.Grits = append(p.Grits, g)
+			p.Grits = append(p.Grits, strings.TrimSpace(g))
 		}
 	}
 	if tool != "" {
-		names := knowledge.ToolNames(k.Tables)
+		names := k.Tables.ToolNames()
 		if !slices.Contains(names, tool) {
 			return callError{fmt.Errorf("--tool: read %q; expected %s%s", tool, strings.Join(names, ", "), strictyaml.Nearest(tool, names))}
 		}
@@ -171,6 +186,9 @@ func applyProgramme(k *knowledge.Loaded, p *engine.Programme, grits, tool, keep 
 		q, err := quantity.Parse(keep, "mm")
 		if err != nil {
 			return callError{fmt.Errorf("--keep: %w", err)}
+		}
+		if q.Lo < 0 {
+			return callError{fmt.Errorf("--keep: read %q; what must stay cannot be less than nothing", keep)}
 		}
 		p.Keep = &q.Hi
 	}

@@ -32,9 +32,9 @@ func schemas(t *testing.T) map[string]any {
 	require.NoError(t, err)
 	return map[string]any{
 		"triage.schema.json": answerSchema(&engine.Answer{}, "What `mendwright triage --json` prints"),
-		"sand.schema.json":   answerSchema(&engine.Sanding{}, "What `mendwright sand --json` prints"),
+		"sand.schema.json":   answerSchema(&engine.SandingAnswer{}, "What `mendwright sand --json` prints"),
 		"why.schema.json":    answerSchema(&engine.Explanation{}, "What `mendwright why --json` prints"),
-		"job.schema.json":    jobSchema(k.Book, knowledge.ToolNames(k.Tables)),
+		"job.schema.json":    jobSchema(k.Book, k.Tables.ToolNames()),
 	}
 }
 

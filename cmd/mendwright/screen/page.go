@@ -5,7 +5,9 @@ package screen
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -15,6 +17,9 @@ type Page struct {
 	Width int  // in characters; below 40 counts as 40
 	Bold  bool // whether headings may be set in bold
 }
+
+// leastText is the least room that a text is given beside its label.
+const leastText = 20
 
 // Widths that text is fitted to: narrower than the least breaks every line, wider than the most
 // is hard to read.
@@ -45,10 +50,15 @@ func (p *Page) strong(s string) string {
 // Item writes text behind a label, with the lines after the first indented to the text. indent
 // is the column of the label, col that of the text.
 func (p *Page) Item(indent int, label string, col int, text string) {
+	// On a narrow terminal deep entries move left rather than off the edge.
+	indent = min(indent, p.width()/2)
+	col = max(min(col, p.width()-leastText), indent)
 	pad := strings.Repeat(" ", indent)
 	lines := wrap(clean(text), p.width()-col)
 	if utf8.RuneCountInString(label) >= col-indent && label != "" {
-		fmt.Fprintln(p.W, pad+label)
+		for _, line := range wrap(clean(label), p.width()-indent) {
+			fmt.Fprintln(p.W, pad+line)
+		}
 		label = ""
 	}
 	for i, line := range lines {
@@ -63,15 +73,21 @@ func (p *Page) Item(indent int, label string, col int, text string) {
 // Text writes a paragraph.
 func (p *Page) Text(indent int, text string) { p.Item(indent, "", indent, text) }
 
+// noBreak is the no-break space, which holds a number and its unit together.
+const noBreak = '\u00a0'
+
 // clean keeps what a person typed from steering the terminal.
 func clean(s string) string {
 	return strings.Map(func(r rune) rune {
-		if r < ' ' && r != '\n' || r == 0x7f || r >= 0x80 && r < 0xa0 || r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069 {
+		if !unicode.IsPrint(r) && r != noBreak && r != '\n' {
 			return ' '
 		}
 		return r
 	}, s)
 }
+
+// glued stands for a no-break space while text is cut into words.
+const glued = "\x00"
 
 // wrap breaks text into lines of at most width characters, at spaces where there are any. A
 // no-break space holds a number and its unit together and is printed as a space.
@@ -83,7 +99,14 @@ func wrap(text string, width int) []string {
 		lines = append(lines, strings.ReplaceAll(line, "\u00a0", " "))
 		line = ""
 	}
-	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' }) {
+	words := strings.Fields(strings.ReplaceAll(text, "\u00a0", glued))
+	for i := 0; i < len(words); i++ {
+		word := strings.ReplaceAll(words[i], glued, "\u00a0")
+		if utf8.RuneCountInString(word) > width && strings.ContainsRune(word, noBreak) {
+			// Too long to hold together: let it break where it was glued.
+			words = slices.Insert(slices.Delete(words, i, i+1), i, strings.Split(word, "\u00a0")...)
+			word = words[i]
+		}
 		for utf8.RuneCountInString(word) > width {
 			if line != "" {
 				flush()

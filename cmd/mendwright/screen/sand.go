@@ -14,7 +14,11 @@ import (
 func Verdict(s *engine.Sanding) string {
 	grits := strings.Join(s.Grits, "-") + " with " + toolWords(s.Tool)
 	if s.Problem != "" {
-		return "NOT CHECKED: " + s.Problem + "."
+		problem := strings.ReplaceAll(s.Problem, " mm", "\u00a0mm")
+		if s.Verdict == "through" {
+			return "REFUSED: " + problem + "."
+		}
+		return "NOT CHECKED: " + problem + "."
 	}
 	var text string
 	switch s.Verdict {
@@ -31,7 +35,7 @@ func Verdict(s *engine.Sanding) string {
 	default:
 		text = "NOT CLEARED: "
 		switch {
-		case slices.Contains(s.Missing, "surface.layer") || slices.Contains(s.Missing, "layer"):
+		case slices.ContainsFunc(s.Missing, func(id string) bool { return strings.HasSuffix(id, "layer") }):
 			text += "what the layer is must be known first."
 		case s.Chances != nil:
 			text += fmt.Sprintf("the measurements leave it open (chance %s); measure more closely: %s.", chances(*s.Chances), strings.Join(s.Missing, ", "))
@@ -91,24 +95,30 @@ func toolWords(tool string) string {
 	return tool
 }
 
-// Sand writes a sanding check in full.
-func Sand(p *Page, what string, s *engine.Sanding) {
+// Sand writes a sanding check in full, with what to warn of.
+func Sand(p *Page, what string, a *engine.SandingAnswer) {
+	s := &a.Sanding
 	p.Head("Sanding check: " + what)
 	p.Item(0, "Verdict", textCol, Verdict(s))
-	if s.Problem != "" {
-		p.Blank()
-		p.Text(0, Deference)
-		return
+	if s.Problem == "" {
+		figures(p, s)
 	}
+	warningList(p, a.Warnings, a.Sources)
+	p.Blank()
+	p.Text(0, Deference)
+}
+
+// figures writes what a verdict comes from.
+func figures(p *Page, s *engine.Sanding) {
 	row := func(label string, r *interval.Range, note string) {
-		if r != nil {
+		if r != nil && r.Hi != 0 {
 			p.Item(0, label, textCol, mm(*r)+note)
 		}
 	}
 	row("Layer", s.ThicknessMM, ", measured")
 	if s.KeepMM > 0 {
 		keep := fmt.Sprintf("%s must stay", glue(quantity.Number(s.KeepMM, 3)+" mm"))
-		if s.WarnMM > s.KeepMM {
+		if s.WarnMM > s.KeepMM && (s.LeftMM == nil || s.LeftMM.Lo < s.WarnMM) {
 			keep += fmt.Sprintf("; below %s sand by hand only and look often", glue(quantity.Number(s.WarnMM, 3)+" mm"))
 		}
 		p.Item(0, "Keep", textCol, keep)
@@ -144,8 +154,6 @@ func Sand(p *Page, what string, s *engine.Sanding) {
 	if len(s.Feather) > 0 && (s.Verdict == "clear" || s.Verdict == "tight") {
 		p.Item(0, "Blend", textCol, "the hollow over at least "+feather(s.Feather)+" so that it does not show")
 	}
-	p.Blank()
-	p.Text(0, Deference)
 }
 
 func grits(p *Page, s *engine.Sanding) {

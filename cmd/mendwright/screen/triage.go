@@ -141,7 +141,7 @@ func best(p *Page, a *engine.Answer, r *engine.Repair) {
 	}
 	p.Item(labelCol, "Why", textCol, text)
 	if r.State == engine.NeedsAnswer {
-		p.Item(labelCol, "First know", textCol+1, openFacts(r))
+		p.Item(labelCol, "Needs", textCol, openFacts(r))
 	}
 	harms(p, r, 3)
 	gravest(p, a, r.Method, 2)
@@ -171,7 +171,7 @@ func nothingReady(p *Page, a *engine.Answer, d *engine.DefectAnswer) {
 		for _, b := range r.Because {
 			why = append(why, fmt.Sprintf("%s (%s) [%s]", b.Because, restsOn(b.RestsOn), backing(b.Sources, a.Sources)))
 		}
-		p.Item(labelCol, label, textCol, fmt.Sprintf("%s: RULED OUT as the shop stands, and by nothing else. Change this first: %s.", r.Name, strings.Join(why, "; ")))
+		p.Item(labelCol, label, textCol, fmt.Sprintf("%s: RULED OUT as the shop stands, and by nothing else; otherwise risk %s. Change this first: %s.", r.Name, r.Risk, strings.Join(why, "; ")))
 		label = ""
 	}
 	if label != "" {
@@ -364,31 +364,21 @@ func warnings(p *Page, a *engine.Answer) {
 	now := map[string]bool{}
 	for i := range a.Defects {
 		for j, r := range a.Defects[i].Repairs {
-			if r.State == engine.Ready || j == 0 {
+			if r.State == engine.Ready || j == 0 || r.ShopOnly {
 				now[r.Method] = true
 			}
 		}
 	}
-	var later []engine.WarningView
-	p.Blank()
-	p.Head("Warnings")
+	var full, later []engine.WarningView
 	for _, w := range a.Warnings {
 		open := len(w.Methods) > 0 && !slices.ContainsFunc(w.Methods, func(m string) bool { return now[m] })
 		if open || len(w.Methods) == 0 && !w.Certain {
 			later = append(later, w)
-			continue
+		} else {
+			full = append(full, w)
 		}
-		s := w.Text
-		if len(w.Wear) > 0 {
-			s += " Wear: " + strings.Join(w.Wear, ", ") + "."
-		}
-		s += " If it goes wrong: " + w.IfWrong
-		if !w.Certain && len(w.Missing) > 0 {
-			s += " (Stands until " + strings.Join(w.Missing, ", ") + " is known.)"
-		}
-		s += " [" + backing(w.Sources, a.Sources) + "; for " + strings.Join(orMark(w), ", ") + "]"
-		p.Item(0, strings.ToUpper(w.Signal), textCol-3, s)
 	}
+	warningList(p, full, a.Sources)
 	if len(later) == 0 {
 		return
 	}
@@ -397,6 +387,35 @@ func warnings(p *Page, a *engine.Answer) {
 	for _, w := range later {
 		p.Item(0, strings.ToUpper(w.Signal), textCol-3, fmt.Sprintf("%s [for %s]", firstSentence(w.Text), strings.Join(orMark(w), ", ")))
 	}
+}
+
+// warningList writes warnings in full.
+func warningList(p *Page, list []engine.WarningView, cited map[string]engine.Cited) {
+	if len(list) == 0 {
+		return
+	}
+	p.Blank()
+	p.Head("Warnings")
+	for _, w := range list {
+		s := w.Text
+		if len(w.Wear) > 0 {
+			s += " Wear: " + strings.Join(w.Wear, ", ") + "."
+		}
+		s += " If it goes wrong: " + w.IfWrong
+		if !w.Certain && len(w.Missing) > 0 {
+			s += " (Stands until " + known(w.Missing) + ".)"
+		}
+		s += " [" + backing(w.Sources, cited) + "; for " + strings.Join(orMark(w), ", ") + "]"
+		p.Item(0, strings.ToUpper(w.Signal), textCol-3, s)
+	}
+}
+
+// known names facts that must become known.
+func known(facts []string) string {
+	if len(facts) == 1 {
+		return facts[0] + " is known"
+	}
+	return strings.Join(facts[:len(facts)-1], ", ") + " and " + facts[len(facts)-1] + " are known"
 }
 
 func firstSentence(s string) string {

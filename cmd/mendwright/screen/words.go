@@ -30,7 +30,14 @@ var kindWords = map[string]string{
 }
 
 // mm writes a range in millimetres.
-func mm(r interval.Range) string { return glue(quantity.Span(rounded(r), "mm")) }
+func mm(r interval.Range) string {
+	r = rounded(r)
+	lo, hi := quantity.Number(r.Lo, 4), quantity.Number(r.Hi, 4)
+	if lo == hi {
+		return glue(lo + " mm")
+	}
+	return glue(lo + " to " + hi + " mm")
+}
 
 // rounded drops digits that no gauge in a workshop shows.
 func rounded(r interval.Range) interval.Range {
@@ -62,15 +69,18 @@ func chance(p float64) string {
 // minutes writes a hands-on time.
 func minutes(m [3]float64) string {
 	if m[2] >= 120 {
-		return glue(fmt.Sprintf("%s to %s h, likely %s h", quantity.Number(m[0]/60, 2), quantity.Number(m[2]/60, 2), quantity.Number(m[1]/60, 2)))
+		return glue(fmt.Sprintf("%s to %s h, likely %s h,", quantity.Number(m[0]/60, 2), quantity.Number(m[2]/60, 2), quantity.Number(m[1]/60, 2)))
 	}
-	return fmt.Sprintf("%s\u00a0to\u00a0%s\u00a0min, likely\u00a0%s", quantity.Number(m[0], 3), quantity.Number(m[2], 3), quantity.Number(m[1], 3))
+	return fmt.Sprintf("%s\u00a0to\u00a0%s\u00a0min, likely\u00a0%s\u00a0min,", quantity.Number(m[0], 3), quantity.Number(m[2], 3), quantity.Number(m[1], 3))
 }
 
 // hours writes a wait.
 func hours(r interval.Range) string {
 	if r.Lo >= 48 {
 		return glue(quantity.Span(interval.Range{Lo: r.Lo / 24, Hi: r.Hi / 24}, "days"))
+	}
+	if r.Lo > 0 && r.Lo < 1 && r.Hi >= 2 {
+		return glue(fmt.Sprintf("%s min to %s h", quantity.Number(r.Lo*60, 2), quantity.Number(r.Hi, 3)))
 	}
 	if r.Hi < 2 {
 		return glue(quantity.Span(interval.Range{Lo: r.Lo * 60, Hi: r.Hi * 60}, "min"))
