@@ -380,9 +380,12 @@ func span(in *strictyaml.Map, key string) interval.Range {
 	return interval.Exact(number(in, key))
 }
 
-// sand checks a stripped layer in which a mark is sanded out by belt.
+// sand checks a stripped layer in which a mark is sanded out. The published figures are those of
+// a belt, so the tables are asked for a belt that may go on a thin layer.
 func sand(k *knowledge.Loaded, in *strictyaml.Map) (engine.Sanding, error) {
-	s := k.Tables.Sand(engine.Cut{
+	tables := *k.Tables
+	tables.TooRough = nil
+	s := tables.Sand(engine.Cut{
 		Layer: in.Str("layer"), Thin: condition.True, Stripped: condition.True,
 		Thickness: engine.Measure{Range: span(in, "thickness"), Known: true},
 		Mark:      engine.Measure{Range: span(in, "defect"), Known: true}, ToMark: true,

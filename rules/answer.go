@@ -11,14 +11,17 @@ import (
 	"mendwright/rules/strictyaml"
 )
 
-// CannotTell are the ways to say that a question was looked at and not settled.
-var CannotTell = []string{"cannot tell", "can't tell", "don't know", "unknown", "?"}
+// cannotTell reports whether a text says that a question was looked at and not settled.
+func cannotTell(text string) bool {
+	text = strings.NewReplacer("'", "", "\u2019", "").Replace(text)
+	return slices.Contains([]string{"cannot-tell", "cant-tell", "dont-know", "unknown", "?"}, plain(text))
+}
 
 // ReadAnswer reads texts as an answer to f, as people type it: one text for most facts, any
 // number for a several-of fact. known is false for "cannot tell". The error says what was read
 // and what was expected.
 func (f *Fact) ReadAnswer(texts ...string) (v condition.Value, known bool, err error) {
-	if len(texts) == 1 && slices.Contains(CannotTell, strings.ToLower(strings.TrimSpace(texts[0]))) {
+	if len(texts) == 1 && cannotTell(texts[0]) {
 		return condition.Value{}, false, nil
 	}
 	if f.Kind != condition.Several && len(texts) != 1 {

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"maps"
 	"path"
 	"slices"
 	"strings"
@@ -42,7 +43,11 @@ func (f *file) cite(m *strictyaml.Map) []string {
 		return nil
 	}
 	var ids []string
-	for _, n := range v.OneOrMore() {
+	list := v.OneOrMore()
+	if len(list) == 0 {
+		v.Fail("a rule without a source; write practice, memory or design-choice if there is no document")
+	}
+	for _, n := range list {
 		id := n.Str()
 		f.checkSource(n, id)
 		f.cited[id] = true
@@ -81,7 +86,7 @@ func (f *file) closing(m *strictyaml.Map) {
 			n.Fail("the source %q is listed but nothing in the file cites it", id)
 		}
 	}
-	for id := range f.cited {
+	for _, id := range slices.Sorted(maps.Keys(f.cited)) {
 		if !listed[id] {
 			v.Fail("the closing list lacks the source %q, which the file cites; was the file cut short?", id)
 		}
@@ -92,16 +97,24 @@ func (f *file) closing(m *strictyaml.Map) {
 func oneOf(m *strictyaml.Map, key string, words []string) string {
 	v, ok := m.Need(key)
 	if !ok {
-		return words[0]
+		return first(words)
 	}
 	return wordOf(v, words)
+}
+
+// first stands in for a word that is missing, so that reading can go on.
+func first(words []string) string {
+	if len(words) == 0 {
+		return ""
+	}
+	return words[0]
 }
 
 func wordOf(v strictyaml.Node, words []string) string {
 	s := v.Str()
 	if !slices.Contains(words, s) {
 		v.Fail("read %q; expected one of %s%s", s, strings.Join(words, ", "), strictyaml.Nearest(s, words))
-		return words[0]
+		return first(words)
 	}
 	return s
 }
@@ -192,6 +205,15 @@ func span(v strictyaml.Node) interval.Range {
 	r := interval.Range{Lo: n[0], Hi: n[1]}
 	if !r.Valid() {
 		v.Fail("expected the lower number first")
+	}
+	return r
+}
+
+// amounts is a span of numbers that cannot be less than nothing.
+func amounts(v strictyaml.Node) interval.Range {
+	r := span(v)
+	if r.Lo < 0 {
+		v.Fail("expected numbers of at least 0")
 	}
 	return r
 }

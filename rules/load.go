@@ -106,6 +106,11 @@ func read(fsys fs.FS, skip string) (*loader, error) {
 	l.one(docs["sources.yaml"], (*file).sourceList)
 	l.one(docs["terms.yaml"], (*file).terms)
 	for _, folder := range folders {
+		if folder.name == "facts" && len(l.errs) > 0 {
+			// Everything else draws on sources, terms and tables; complaints about what they
+			// lack would hide what is wrong with them.
+			return l, nil
+		}
 		for _, name := range names {
 			if path.Dir(name) == folder.name {
 				l.one(docs[name], folder.read)

@@ -22,6 +22,9 @@ func (f *file) finding(m *strictyaml.Map) {
 		b.Because, b.Sources = m.Str("because"), f.cite(m)
 		d.Branches = append(d.Branches, b)
 	})
+	if len(d.Branches) == 0 {
+		m.Fail("a finding has at least one branch")
+	}
 	d.Cases = f.cases(m, func(n strictyaml.Node) string {
 		if s := n.Str(); s == "unknown" || fact == nil {
 			return s
@@ -57,7 +60,13 @@ func (f *file) method(m *strictyaml.Map) {
 	d.Name, d.What = m.Str("name"), m.Str("what")
 	if v, ok := m.Need("treats"); ok {
 		for _, n := range v.List() {
+			if slices.Contains(d.Treats, n.Str()) {
+				n.Fail("%q stands twice", n.Str())
+			}
 			d.Treats = append(d.Treats, n.Str())
+		}
+		if len(d.Treats) == 0 {
+			v.Fail("a method treats at least one kind of defect")
 		}
 	}
 	d.Stage = oneOf(m, "stage", termIDs(f.book.Terms.Stages))
@@ -70,7 +79,7 @@ func (f *file) method(m *strictyaml.Map) {
 	if v, ok := m.Opt("takes"); ok {
 		takes := v.Map()
 		if w, ok := takes.Need("wood_mm"); ok {
-			d.TakesWood = span(w)
+			d.TakesWood = amounts(w)
 		}
 		takes.Done()
 	}
@@ -87,7 +96,7 @@ func (f *file) method(m *strictyaml.Map) {
 	m.OptEach("waits", func(m *strictyaml.Map) {
 		w := Wait{For: m.Str("for")}
 		if v, ok := m.Need("hours"); ok {
-			w.Hours = span(v)
+			w.Hours = amounts(v)
 		}
 		w.Because, w.Sources = m.Str("because"), f.cite(m)
 		d.Waits = append(d.Waits, w)
@@ -95,6 +104,9 @@ func (f *file) method(m *strictyaml.Map) {
 	m.Each("steps", func(m *strictyaml.Map) {
 		d.Steps = append(d.Steps, Step{Do: m.Str("do"), Stop: m.OptStr("stop")})
 	})
+	if len(d.Steps) == 0 {
+		m.Fail("a method has at least one step")
+	}
 	d.Cases = f.cases(m, oneOfWords("ready", "needs_answer", "ruled_out", "not_offered"))
 	f.book.Methods = append(f.book.Methods, d)
 }
@@ -143,7 +155,7 @@ func (f *file) leave(m *strictyaml.Map) Leave {
 	case hasTo == hasTimes:
 		m.Fail("a leave says either what the fact becomes (to) or what it is multiplied by (times)")
 	case hasTimes:
-		r := span(times)
+		r := amounts(times)
 		l.Times = &r
 		if fact != nil && fact.Unit == "" {
 			times.Fail("%s is not a quantity", l.Fact)

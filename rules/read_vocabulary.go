@@ -17,7 +17,7 @@ func (f *file) sourceList(m *strictyaml.Map) {
 		f.unique("source", s.ID, m.Pos())
 		f.book.Sources[s.ID] = s
 	})
-	if v, ok := m.Need("count"); ok && int(v.Num()) != len(f.book.Sources) {
+	if v, ok := m.Need("count"); ok && v.Num() != float64(len(f.book.Sources)) {
 		v.Fail("the file holds %d sources; was it cut short?", len(f.book.Sources))
 	}
 }
@@ -124,7 +124,9 @@ func (f *file) oneFact(m *strictyaml.Map, subject string) *Fact {
 			fact.Bounds = span(v)
 		}
 		if v, ok := m.Opt("spread"); ok {
-			fact.Spread = v.Num()
+			if fact.Spread = v.Num(); fact.Spread < 0 {
+				v.Fail("expected a number of at least 0")
+			}
 		}
 	}
 	fact.Computed = m.OptStr("computed")
@@ -171,8 +173,14 @@ func (f *file) answers(m *strictyaml.Map) []Answer {
 		if plain(a.ID) != a.ID {
 			m.Fail("an answer is lower-case words joined by hyphens")
 		}
+		if cannotTell(a.ID) {
+			m.Fail("%q says that nothing could be told; it cannot be an answer", a.ID)
+		}
 		seen[a.ID] = true
 		out = append(out, a)
 	})
+	if len(out) == 0 {
+		m.Fail("a fact of this kind has answers")
+	}
 	return out
 }

@@ -80,8 +80,11 @@ func (v *verifier) vocabulary() {
 	}
 	for _, c := range v.Calculators {
 		for _, role := range slices.Sorted(maps.Keys(c.Inputs)) {
-			if v.Facts[c.Inputs[role]] == nil {
+			switch f := v.Facts[c.Inputs[role]]; {
+			case f == nil:
 				v.fail(c.Pos, "the input %s of the calculator %s is no fact: %q", role, c.ID, c.Inputs[role])
+			case f.Computed != "":
+				v.fail(c.Pos, "the input %s of the calculator %s is computed itself: %s", role, c.ID, f.ID)
 			}
 		}
 	}
@@ -89,6 +92,14 @@ func (v *verifier) vocabulary() {
 	if aim == nil {
 		v.errs = append(v.errs, &strictyaml.Error{File: "terms.yaml", Msg: "the aim fact " + v.Terms.AimFact + " is not declared"})
 		return
+	}
+	if aim.Kind != condition.Choice {
+		v.fail(aim.Pos, "the aim is a choice, not a %s", aim.Kind)
+	}
+	for _, t := range v.Terms.Aims {
+		if !slices.Contains(aim.answerIDs(), t.Aim) {
+			v.fail(aim.Pos, "terms.yaml speaks of an aim %q that is no answer here%s", t.Aim, strictyaml.Nearest(t.Aim, aim.answerIDs()))
+		}
 	}
 	for _, a := range aim.Answers {
 		if !slices.ContainsFunc(v.Terms.Aims, func(t Aim) bool { return t.Aim == a.ID }) {
@@ -119,7 +130,11 @@ func (v *verifier) lookup(f *Fact) {
 			v.fail(f.Pos, "the table %s has no row for %s %q", t.ID, by.ID, a.ID)
 			continue
 		}
-		if f.Kind != condition.Quantity {
+		if f.Kind == condition.Quantity {
+			if !r.Ranges[f.Lookup.Column].Within(f.Bounds) {
+				v.fail(r.Pos, "%s lies outside the range of %s", f.Lookup.Column, f.ID)
+			}
+		} else {
 			if _, _, err := f.ReadAnswer(r.Texts[f.Lookup.Column]); err != nil {
 				v.fail(r.Pos, "%s", err)
 			}

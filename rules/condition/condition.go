@@ -157,8 +157,9 @@ func (e *Env) Compile(text string) (*Condition, *Error) {
 func celError(iss *cel.Issues) *Error {
 	first := iss.Errors()[0]
 	msg, _, _ := strings.Cut(first.Message, "\n")
-	msg = strings.TrimPrefix(msg, "Syntax error: ")
-	return &Error{first.Location.Column(), "not readable as a condition: " + msg}
+	msg, _, _ = strings.Cut(strings.TrimPrefix(msg, "Syntax error: "), " expecting {") // a list of the parser's own words
+	msg = strings.NewReplacer("mismatched input '<EOF>'", "it breaks off", "'<EOF>'", "the end").Replace(msg)
+	return &Error{max(first.Location.Column(), 0), "not readable as a condition: " + msg}
 }
 
 // Outcome is the result of a condition.

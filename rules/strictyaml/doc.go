@@ -39,6 +39,9 @@ type Options struct {
 // maxDepth bounds nesting; the files of this program need six levels.
 const maxDepth = 24
 
+// parserError matches the messages of the library's parser, as against those of its scanner.
+var parserError = regexp.MustCompile(`^did not find expected (<|node content|'-'|key|',')`)
+
 var yamlLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?(.*)$`)
 
 // Parse reads data as one YAML document whose top is a mapping. The Doc is returned even when
@@ -121,6 +124,9 @@ func (d *Doc) yamlError(err error) {
 		line, _ = strconv.Atoi(m[1])
 		msg = m[2]
 	}
+	if parserError.MatchString(msg) {
+		line++ // the library counts these lines from 0
+	}
 	if msg == "EOF" {
 		d.fail(0, 0, "the file is empty")
 		return
@@ -141,7 +147,7 @@ func (d *Doc) checkEnd(data []byte) {
 		return
 	}
 	tail := strings.TrimSpace(d.lines[last-2])
-	if tail == "" || strings.HasPrefix(tail, "#") {
+	if tail == "" || tail == "..." || tail == "---" || strings.HasPrefix(tail, "#") {
 		d.fail(last-1, 1, "nothing may stand after the closing key")
 	}
 }

@@ -91,6 +91,9 @@ func (es Errors) Sorted() Errors {
 // Nearest returns ` (did you mean "x"?)` for the name among known that is most like name, or ""
 // if none is close.
 func Nearest(name string, known []string) string {
+	if len(name) > maxName {
+		return ""
+	}
 	best, bestDist := "", 1+len(name)/3
 	for _, k := range known {
 		if d := distance(name, k); d < bestDist || (d == bestDist && best != "" && k < best) {
@@ -103,10 +106,13 @@ func Nearest(name string, known []string) string {
 	return fmt.Sprintf(" (did you mean %q?)", best)
 }
 
+// maxName is the longest name that is compared with others.
+const maxName = 60
+
 // distance counts the insertions, deletions, replacements and swaps of neighbours between a and b.
 func distance(a, b string) int {
-	if len(a) > 60 || len(b) > 60 {
-		return 1000
+	if len(b) > maxName {
+		return maxName
 	}
 	x, y := []rune(a), []rune(b)
 	d := make([][]int, len(x)+1)

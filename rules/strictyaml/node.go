@@ -1,6 +1,7 @@
 package strictyaml
 
 import (
+	"math"
 	"strconv"
 	"strings"
 
@@ -92,8 +93,9 @@ func (v Node) Str() string {
 func (v Node) Num() float64 {
 	s, _ := v.Scalar()
 	f, err := strconv.ParseFloat(s, 64)
-	if err != nil {
+	if err != nil || math.IsNaN(f) || math.IsInf(f, 0) {
 		v.Fail("expected a number")
+		return 0
 	}
 	return f
 }
