@@ -159,8 +159,6 @@ type Rung struct {
 	Risk   string `json:"risk"`
 	// Leaves says what it leaves if it was not enough.
 	Leaves []Left `json:"leaves,omitempty"`
-	// Missing are the facts to look at before this rung.
-	Missing []string `json:"missing,omitempty"`
 }
 
 // Left is a fact as a rung leaves it.

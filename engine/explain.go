@@ -61,6 +61,9 @@ func Explain(book *rules.Book, tables *Tables, job *Job, defect, method string) 
 		}
 		ids = append(ids, s.mark.ID)
 	}
+	if len(ids) == 0 {
+		return nil, fmt.Errorf("the job has no defect %q; it lists none", defect)
+	}
 	return nil, fmt.Errorf("the job has no defect %q%s; its defects are %s", defect, strictyaml.Nearest(defect, ids), strings.Join(ids, ", "))
 }
 

@@ -26,7 +26,9 @@ type Subject struct {
 type Programme struct {
 	Grits []string // nil: the method's own
 	Tool  string   // "": the tables' default
-	Keep  *float64 // mm; nil: the tables' figure for the layer
+	// Keep is what must stay, in mm; nil is the tables' figure for the layer. A thin layer cannot
+	// be given a lower one, a solid board can: some panels are thinner than most.
+	Keep *float64
 }
 
 // Surface is one face or part; hardware is a surface too.

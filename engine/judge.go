@@ -113,7 +113,8 @@ func (v *verdict) weigh() {
 	slices.Sort(v.risks)
 	switch {
 	case v.method.Sanding == nil:
-		v.removes = &v.method.TakesWood
+		takes := v.method.TakesWood
+		v.removes = &takes
 	case v.scene.sanding().known:
 		v.removes = v.scene.sanding().TakeMM
 	}
@@ -130,13 +131,14 @@ func (s *scene) hazard(h *rules.Harm) Hazard {
 	}
 	base := level
 	var because, open []string
-	raised := false
+	raised, surely := false, false
 	for _, r := range h.Raised {
 		o := s.eval(r.When)
 		if o.result == condition.False {
 			continue
 		}
 		raised = true
+		surely = surely || o.result == condition.True
 		level = min(level, r.To)
 		switch o.result {
 		case condition.True:
@@ -154,7 +156,9 @@ func (s *scene) hazard(h *rules.Harm) Hazard {
 				because = append(because, l.Because)
 			}
 		case condition.Unknown:
-			open = append(open, o.missing...)
+			if !surely { // what is raised for certain, nothing lowers
+				open = append(open, o.missing...)
+			}
 		}
 	}
 	if h.From != "" && !s.resolve(h.From).known {

@@ -17,6 +17,9 @@ func (s *scene) ladder(judged []*verdict) []Rung {
 	var rungs []Rung
 	used := map[string]bool{}
 	for at := s; len(rungs) < maxRungs; judged = at.verdicts(at.kinds()) {
+		if at != s && at.err != nil {
+			s.fail(at.err)
+		}
 		next := firstReady(judged, used)
 		if next == nil {
 			break
@@ -69,6 +72,7 @@ func (s *scene) left(l rules.Leave) *condition.Value {
 	}
 	r := f.value.Range().Mul(*l.Times)
 	bounds := s.book.Facts[l.Fact].Bounds
-	v := condition.Measured(interval.Range{Lo: max(r.Lo, bounds.Lo), Hi: min(r.Hi, bounds.Hi)})
+	within := func(x float64) float64 { return min(max(x, bounds.Lo), bounds.Hi) }
+	v := condition.Measured(interval.Range{Lo: within(r.Lo), Hi: within(r.Hi)})
 	return &v
 }

@@ -81,6 +81,20 @@ func TestWhatARungSetsReachesTheFindingsToo(t *testing.T) {
 	assert.Equal(t, []string{"anvil", "polish"}, rungs(l))
 }
 
+func TestWhatARungSetsReachesTheTablesToo(t *testing.T) {
+	l := ladder(t, hammered.with(facts{"surface.dye": "red"}),
+		onHammerMarks("anvil", own{"leaves": leaves("fact: surface.dye, to: blue")}),
+		onHammerMarks("polish", own{"suits": clauses("!surface.bleeds", "surface.fades_c > 40.0")}))
+	assert.Equal(t, []string{"anvil", "polish"}, rungs(l))
+}
+
+func TestWhatARungLeavesReachesTheSandingSum(t *testing.T) {
+	coax := onHammerMarks("coax", own{"leaves": leaves("fact: defect.depth_mm, times: [0.2, 0.5]")})
+	shave := onHammerMarks("shave", own{"sanding": `{reaches: defect, grits: ["120", "150"]}`, "suits": clauses(`sand.verdict == "clear"`)})
+	assert.Equal(t, []string{"coax", "shave"}, rungs(ladder(t, shaved.with(facts{"defect.depth_mm": "0.6 ± 0"}), coax, shave)))
+	assert.Equal(t, []string{"coax"}, rungs(ladder(t, shaved.with(facts{"defect.depth_mm": "0.9 ± 0"}), coax, shave)), "0.45 mm is still too much")
+}
+
 func TestWhatARungMakesUnknownIsNotReliedOnAgain(t *testing.T) {
 	beads := own{"suits": clauses(`surface.drop_test == "beads"`), "minutes": "[7, 8, 9]"}
 	given := hammered.with(facts{"surface.drop_test": "beads"})

@@ -138,3 +138,8 @@ func TestWhatCanBeUndoneComesFirst(t *testing.T) {
 	assert.Equal(t, []string{"chisel", "bellows", "anvil"}, ranked(t, hammered,
 		method("anvil", own{"undo": "no"}), method("bellows", own{"undo": "partly"}), method("chisel", own{"undo": "yes"})))
 }
+
+func TestTheIDDecidesAmongMethodsForDifferentKindsToo(t *testing.T) {
+	assert.Equal(t, []string{"anvil", "bellows", "rest"}, ranked(t, facts{"defect.form": "dip"},
+		method("anvil", own{"treats": "[hammer-mark]"}), method("bellows", own{"treats": "[claw-mark]"}), rest))
+}

@@ -98,6 +98,8 @@ func TestOfSeveralThatRaiseTheWorstActsAndOfSeveralThatLowerTheBest(t *testing.T
 	lowered := harm("splits", "probable", shifts("lowered", "surface.stripped", "occasional", "defect.fresh", "improbable"))
 	assert.Equal(t, "improbable", hazard(t, lowered, facts{"surface.stripped": "yes", "defect.fresh": "yes"}).Level)
 	assert.Equal(t, "occasional", hazard(t, lowered, facts{"surface.stripped": "yes", "defect.fresh": "no"}).Level)
+	turned := harm("splits", "probable", shifts("lowered", "defect.fresh", "improbable", "surface.stripped", "occasional"))
+	assert.Equal(t, "improbable", hazard(t, turned, facts{"surface.stripped": "yes", "defect.fresh": "yes"}).Level, "in whatever order they stand")
 }
 
 func TestAHarmWhoseCauseIsAbsentIsEliminated(t *testing.T) {
@@ -133,7 +135,7 @@ func TestAComputedProbabilityReplacesFrequentByItsUpperEnd(t *testing.T) {
 		{"2.5", "0.35 ± 0", "occasional"},
 		{"1.5", "0.37 ± 0", "probable"},
 		{"none", "0.4 ± 0", "frequent"},
-		{"from 5 down to 1.5: the worse end counts", "0.3 to 0.37", "probable"},
+		{"from 5 down to 1.05: the worse end, a chance of 0.147, counts", "0.3 to 0.379", "frequent"},
 		{"nobody has measured the mark", "cannot tell", "frequent"},
 	} {
 		r := judged(t, own{"sanding": `{reaches: defect, grits: ["120", "150"]}`,
@@ -153,11 +155,13 @@ func TestAComputedProbabilityThatIsNotKnownYetAsksForWhatTheSumLacks(t *testing.
 func TestWhatIsComputedCanStillBeLowered(t *testing.T) {
 	set := own{"sanding": `{reaches: defect, grits: ["120", "150"]}`,
 		"harms": "[" + harm("goes-through", "frequent", ", probability_from: sand.chance"+shifts("lowered", "shop.tongs", "occasional")) + "]"}
-	level := func(depth string) string {
-		return judged(t, set, shaved.with(facts{"defect.depth_mm": depth, "shop.tongs": "yes"})).Harms[0].Level
+	at := func(depth string) engine.Hazard {
+		return judged(t, set, shaved.with(facts{"defect.depth_mm": depth, "shop.tongs": "yes"})).Harms[0]
 	}
-	assert.Equal(t, "occasional", level("0.4 ± 0"), "lowered from frequent")
-	assert.Equal(t, "improbable", level("0.3 ± 0"), "what lowers to a worse level than the sum gives changes nothing")
+	assert.Equal(t, "occasional", at("0.4 ± 0").Level, "lowered from frequent")
+	assert.Equal(t, []string{"moved by shop.tongs"}, at("0.4 ± 0").Because)
+	assert.Equal(t, "improbable", at("0.3 ± 0").Level, "what lowers to a worse level than the sum gives changes nothing")
+	assert.Empty(t, at("0.3 ± 0").Because, "and is no reason")
 }
 
 // TestTheRiskMatrixIsThatOfTheStandard holds every cell to MIL-STD-882E, Department of Defense

@@ -198,8 +198,21 @@ func (t *Tables) Sand(c Cut) Sanding {
 
 // wide lists the measured inputs whose spread keeps the verdict open.
 func wide(c Cut) []string {
+	inputs := map[string]Measure{"thickness": c.Thickness}
+	if c.ToMark {
+		inputs["defect-depth"] = c.Mark
+	}
+	if c.Thin == condition.False && c.Screwed == condition.True {
+		inputs["screw-depth"] = c.Screw
+	}
 	var out []string
-	for role, m := range map[string]Measure{"thickness": c.Thickness, "defect-depth": c.Mark, "film": c.Film, "screw-depth": c.Screw} {
+	if c.Thin == condition.True && c.Stripped != condition.True {
+		inputs["film"] = c.Film
+		if c.Stripped == condition.Unknown {
+			out = append(out, "stripped")
+		}
+	}
+	for role, m := range inputs {
 		if m.Known && m.Half() > 0 {
 			out = append(out, role)
 		}

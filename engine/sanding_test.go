@@ -98,7 +98,8 @@ func TestAnUnmeasuredThinLayerIsUnknownAndSaysSo(t *testing.T) {
 		assert.Equal(t, &interval.Range{Lo: 1, Hi: 2}, s.Estimate, "the usual thickness is shown and clears nothing")
 		assert.Nil(t, s.TakeMM, "no figures without a measurement")
 	}
-	assert.Nil(t, tables().Sand(skin(exactly(0))).Estimate, "a measurement leaves nothing to estimate")
+	measured := tables().Sand(but(skin(exactly(0)), func(c *engine.Cut) { c.Age = "old" }))
+	assert.Nil(t, measured.Estimate, "a measurement leaves nothing to estimate")
 }
 
 func TestEachInputThatIsNotKnownIsMissing(t *testing.T) {
@@ -116,6 +117,9 @@ func TestEachInputThatIsNotKnownIsMissing(t *testing.T) {
 		{"the plank", but(plank(exactly(0.1)), func(c *engine.Cut) { c.Thickness = engine.Measure{} }), []string{"thickness"}},
 		{"whether there are screws", but(plank(exactly(0.1)), func(c *engine.Cut) { c.Screwed = condition.Unknown }), []string{"screwed"}},
 		{"how deep they are", but(but(plank(exactly(0.1)), screwed), func(c *engine.Cut) { c.Screw = engine.Measure{} }), []string{"screw-depth"}},
+		{"whether there are screws under a cut that is tight without them", but(plank(exactly(1.37)), func(c *engine.Cut) { c.Screwed = condition.Unknown }), []string{"screwed"}},
+		{"the film of a skin that could spare any film: no guess clears anything",
+			but(skin(exactly(0.1)), func(c *engine.Cut) { c.Thickness, c.Stripped = exactly(9), condition.False }), []string{"film"}},
 		{"mark and plank", but(plank(engine.Measure{}), func(c *engine.Cut) { c.Thickness = engine.Measure{} }), []string{"thickness", "defect-depth"}},
 	} {
 		s := tables().Sand(c.cut)

@@ -285,8 +285,14 @@ func (s *scene) asks(missing []string) []string {
 			return
 		}
 		if s.resolve(id).known {
-			if decl.Kind == condition.Quantity && decl.Asked() {
+			switch {
+			case decl.Kind != condition.Quantity:
+			case decl.Asked():
 				out = append(out, id) // known, but not closely enough
+			case decl.Computed != "":
+				for _, m := range s.rough() {
+					walk(m)
+				}
 			}
 			return
 		}
@@ -325,4 +331,16 @@ func (s *scene) asks(missing []string) []string {
 	}
 	slices.Sort(out)
 	return slices.Compact(out)
+}
+
+// rough lists the measured inputs of the sanding calculator that a closer measurement could narrow.
+func (s *scene) rough() []string {
+	var out []string
+	for _, id := range s.calculator().Inputs {
+		if f := s.resolve(id); f.known && f.value.Kind() == condition.Quantity && f.value.Range().Half() > 0 {
+			out = append(out, id)
+		}
+	}
+	slices.Sort(out)
+	return out
 }

@@ -1,6 +1,7 @@
 package engine_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -171,15 +172,43 @@ func TestAClosedQuestionIsNotAskedAndARoughOneIsAskedMoreClosely(t *testing.T) {
 
 func TestQuestionsSettleTheKindFirstThenTheBestRepairThenTheOthers(t *testing.T) {
 	book := load(t,
-		method("best", own{"suits": clauses("shop.tongs"), "minutes": "[1, 2, 3]"}),
+		method("best", own{"suits": clauses("shop.tongs", "shop.warmth_c > 5.0"), "minutes": "[1, 2, 3]"}),
 		method("other", own{"suits": clauses("surface.stripped", `surface.drop_test == "beads"`), "minutes": "[5, 6, 7]"}),
 		method("hopeless", own{"suits": clauses("surface.screwed", "surface.knots")}))
 	_, d := triage(t, book, facts{"defect.form": "dip", "surface.screwed": "no"})
-	assert.Equal(t, []string{"defect.cause", "shop.tongs", "surface.stripped", "surface.drop_test"},
+	assert.Equal(t, []string{"defect.cause", "shop.tongs", "shop.warmth_c", "surface.stripped", "surface.drop_test"},
 		each(d.Questions, func(q engine.Question) string { return q.Fact }),
 		"within one rank what costs least comes first; a repair that is ruled out asks nothing")
 	assert.Equal(t, []string{"yes", "no"}, each(d.Questions[1].Answers, func(o engine.Option) string { return o.ID }))
-	assert.Equal(t, "A wet spot.", d.Questions[3].Harms)
+	assert.Equal(t, "A wet spot.", d.Questions[4].Harms)
+}
+
+func TestOfTwoQuestionsThatCostTheSameTheOneThatDecidesMoreComesFirst(t *testing.T) {
+	book := load(t, method("anvil", own{"suits": clauses("shop.tongs")}), method("bellows", own{"suits": clauses("surface.screwed")}),
+		method("chisel", own{"suits": clauses("surface.stripped")}), method("drill", own{"suits": clauses("surface.stripped")}))
+	_, d := triage(t, book, hammered)
+	assert.Equal(t, []string{"shop.tongs", "surface.stripped", "surface.screwed"}, each(d.Questions, func(q engine.Question) string { return q.Fact }))
+	assert.Equal(t, []string{"Do chisel", "Do drill"}, d.Questions[1].Decides)
+}
+
+func TestWhatCouldLowerTheRiskOfTheBestRepairIsAskedUnlessItIsLowAlready(t *testing.T) {
+	splits := harm("splits", "occasional", shifts("lowered", "surface.stripped", "remote"))
+	asked := func(methods ...files) []string {
+		_, d := triage(t, load(t, methods...), hammered)
+		return each(d.Questions, func(q engine.Question) string { return q.Fact + " for " + q.Decides[0] })
+	}
+	assert.Equal(t, []string{"surface.stripped for the risk that it splits"}, asked(method("mend", own{"harms": "[" + splits + "]"})))
+	assert.Empty(t, asked(method("mend", own{"harms": "[" + strings.Replace(splits, "critical", "negligible", 1) + "]"})))
+	assert.Empty(t, asked(method("mend", own{"harms": "[" + splits + "]"}), method("anvil", nil)), "the best repair risks nothing")
+}
+
+func TestAnAnswerCitesTheClausesThatAreMetOpenOrAgainstIt(t *testing.T) {
+	for stripped, state := range map[string]engine.State{"yes": engine.Ready, "no": engine.RuledOut, "cannot tell": engine.NeedsAnswer} {
+		a, d := triage(t, load(t, method("mend", own{"suits": "[{when: surface.stripped, because: so the code says, source: yard-code}]"})),
+			hammered.with(facts{"surface.stripped": stripped}))
+		require.Equal(t, state, repair(t, d, "mend").State)
+		assert.Equal(t, "The yard code", a.Sources["yard-code"].Title, state)
+	}
 }
 
 func TestNoMoreThanSixQuestionsAreAsked(t *testing.T) {

@@ -197,10 +197,7 @@ func (s *scene) conflicts() []Conflict {
 			continue
 		}
 		decl := s.book.Facts[f.Derives]
-		on := s.mark.On
-		if narrow(f.Derives) {
-			on = s.mark.ID
-		}
+		on := map[string]string{"shop": "shop", "piece": "piece", "surface": s.mark.On, "defect": s.mark.ID}[decl.Subject]
 		b := f.Branches[got.branch]
 		out = append(out, Conflict{Fact: f.Derives, On: on, Answered: decl.Show(got.value), Found: decl.Show(b.Is),
 			Because: b.Because, Sources: b.Sources})

@@ -269,7 +269,9 @@ func TestAnUnmeasuredVeneerIsNeverCleared(t *testing.T) {
 								ToMark: true, Programme: engine.Programme{Grits: grits[from:to], Tool: tool}})
 							require.NotEqual(t, "clear", s.Verdict)
 							require.NotEqual(t, "tight", s.Verdict)
-							require.Contains(t, s.Missing, "thickness")
+							if s.Verdict == "unknown" {
+								require.Contains(t, s.Missing, "thickness")
+							}
 							checked++
 						}
 					}

@@ -149,8 +149,14 @@ func (v *verifier) finding(f *Finding) {
 	if fact := v.Facts[f.Derives]; fact != nil && (fact.Computed != "" || fact.Lookup != nil) {
 		v.fail(f.Pos, "%s is computed or looked up and cannot be derived as well", f.Derives)
 	}
+	derived := v.Facts[f.Derives]
 	for _, b := range f.Branches {
-		v.cond(b.When, false)
+		for _, id := range v.cond(b.When, false) {
+			// A surface is judged once for all its marks, a piece once for all its surfaces.
+			if derived != nil && slices.Index(Subjects, v.Facts[id].Subject) > slices.Index(Subjects, derived.Subject) {
+				v.fail(b.When.Pos, "%s is about a %s and cannot rest on %s, which is about a %s", derived.ID, derived.Subject, id, v.Facts[id].Subject)
+			}
+		}
 	}
 }
 

@@ -37,6 +37,8 @@ func Verdict(s *engine.Sanding) string {
 		switch {
 		case slices.ContainsFunc(s.Missing, func(id string) bool { return strings.HasSuffix(id, "layer") }):
 			text += "what the layer is must be known first."
+		case s.Chances != nil && len(s.Missing) == 0:
+			text += fmt.Sprintf("how hard the tool cuts leaves it open (chance %s); take a finer first grit and measure after a few strokes.", chances(*s.Chances))
 		case s.Chances != nil:
 			text += fmt.Sprintf("the measurements leave it open (chance %s); measure more closely: %s.", chances(*s.Chances), strings.Join(s.Missing, ", "))
 		default:

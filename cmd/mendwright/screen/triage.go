@@ -150,6 +150,9 @@ func best(p *Page, a *engine.Answer, r *engine.Repair) {
 
 // openFacts says what a repair waits for, or which measurement is too rough.
 func openFacts(r *engine.Repair) string {
+	if r.Sanding != nil && r.Sanding.Problem != "" && len(r.Missing) == 0 {
+		return "another sanding programme: " + r.Sanding.Problem
+	}
 	if n := len(r.Missing); n > 4 {
 		return fmt.Sprintf("%s and %d more", strings.Join(r.Missing[:4], ", "), n-4)
 	} else if n > 0 {
