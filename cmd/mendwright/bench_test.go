@@ -72,16 +72,14 @@ func BenchmarkProcess(b *testing.B) {
 		{"triage", []string{"triage", "../../testdata/jobs/table-top.yaml"}},
 	} {
 		b.Run(c.name, func(b *testing.B) {
-			var rss int64
 			for b.Loop() {
 				cmd := exec.Command(bin, c.args...)
 				cmd.Stdout, cmd.Stderr = io.Discard, os.Stderr
 				if err := cmd.Run(); err != nil {
 					b.Fatal(err)
 				}
-				rss = max(rss, maxRSS(cmd.ProcessState))
 			}
-			b.ReportMetric(float64(rss)/(1<<20), "MB-peak")
+			b.ReportMetric(float64(peak(b, bin, c.args...))/(1<<20), "MB-peak")
 		})
 	}
 }
