@@ -76,6 +76,9 @@ func (s *scene) explain(m *rules.Method) (*Explanation, error) {
 	candidates := s.kinds()
 	judged := s.verdicts(candidates)
 	v := s.judge(m, candidates)
+	if v.state != RuledOut || v.shopOnly {
+		v.weigh()
+	}
 	e.Repair = s.repair(v)
 	for i, j := range judged {
 		if j.method == m && j.state != RuledOut {

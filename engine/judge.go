@@ -52,15 +52,18 @@ func (s *scene) kinds() []kind {
 
 // verdict is a method judged in a scene, before it is written out.
 type verdict struct {
-	method  *rules.Method
-	scene   *scene // the method's own
-	state   State
-	aim     condition.Outcome // whether it meets the piece's aim
-	for_    []kind
-	missing []string // raw fact ids that open conditions lack
-	hazards []Hazard
-	risks   []int
-	removes *interval.Range
+	method *rules.Method
+	scene  *scene // the method's own
+	state  State
+	aim    condition.Outcome // whether it meets the piece's aim
+	// shopOnly says of a method that is ruled out that nothing but the room, the weather and
+	// what is at hand stands against it, all of which can be changed.
+	shopOnly bool
+	for_     []kind
+	missing  []string // raw fact ids that open conditions lack
+	hazards  []Hazard
+	risks    []int
+	removes  *interval.Range
 }
 
 // judge puts a method into one of the three states. It is ready only if a kind it treats is
@@ -84,6 +87,7 @@ func (s *scene) judge(m *rules.Method, candidates []kind) *verdict {
 	need := func(c rules.Clause, forbids condition.Outcome) {
 		switch o := ms.eval(c.When); o.result {
 		case forbids:
+			v.shopOnly = (v.shopOnly || v.state != RuledOut) && c.When.ReadsOnly("shop")
 			v.state = RuledOut
 		case condition.Unknown:
 			if v.state == Ready {
@@ -98,7 +102,6 @@ func (s *scene) judge(m *rules.Method, candidates []kind) *verdict {
 	for _, c := range m.Never {
 		need(c, condition.True)
 	}
-	v.weigh()
 	return v
 }
 
@@ -214,7 +217,7 @@ func (s *scene) rest(id string, f fact) Rest {
 
 // restsOn lists those of the facts that are known.
 func (s *scene) restsOn(ids []string) []Rest {
-	var out []Rest
+	out := make([]Rest, 0, len(ids))
 	for _, id := range ids {
 		if f := s.resolve(id); f.known {
 			out = append(out, s.rest(id, f))

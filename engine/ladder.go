@@ -2,6 +2,7 @@ package engine
 
 import (
 	"maps"
+	"slices"
 
 	"mendwright/rules"
 	"mendwright/rules/condition"
@@ -16,7 +17,7 @@ const maxRungs = 4
 func (s *scene) ladder(judged []*verdict) []Rung {
 	var rungs []Rung
 	used := map[string]bool{}
-	for at := s; len(rungs) < maxRungs; judged = at.verdicts(at.kinds()) {
+	for at := s; len(rungs) < maxRungs; judged = at.ready(used) {
 		if at != s && at.err != nil {
 			s.fail(at.err)
 		}
@@ -50,6 +51,23 @@ func (s *scene) ladder(judged []*verdict) []Rung {
 		at.after, at.before = after, s
 	}
 	return rungs
+}
+
+// ready judges the methods that have not been used yet and returns those that are ready, best first.
+func (s *scene) ready(used map[string]bool) []*verdict {
+	candidates := s.kinds()
+	var out []*verdict
+	for _, m := range s.methodsFor(candidates) {
+		if used[m.ID] {
+			continue
+		}
+		if v := s.judge(m, candidates); v.state == Ready {
+			v.weigh()
+			out = append(out, v)
+		}
+	}
+	slices.SortStableFunc(out, compare)
+	return out
 }
 
 func firstReady(judged []*verdict, used map[string]bool) *verdict {

@@ -201,7 +201,7 @@ func (s *scene) eval(c *rules.Cond) outcome {
 		s.fail(err)
 		return outcome{}
 	}
-	at := s.place(comp)
+	at := s.place(c, comp)
 	if o, ok := at.outcomes[comp]; ok {
 		return o
 	}
@@ -215,15 +215,15 @@ func (s *scene) eval(c *rules.Cond) outcome {
 }
 
 // place is the widest scene in which a condition can be judged.
-func (s *scene) place(c *condition.Condition) *scene {
+func (s *scene) place(c *rules.Cond, comp *condition.Condition) *scene {
 	at := s
-	if at.base != nil && !slices.ContainsFunc(c.Facts, func(id string) bool { return strings.HasPrefix(id, "sand.") }) {
+	if at.base != nil && !c.Reads("sand") {
 		at = at.base
 	}
-	if at.before != nil && !slices.ContainsFunc(c.Facts, at.touches) {
+	if at.before != nil && !slices.ContainsFunc(comp.Facts, at.touches) {
 		at = at.before
 	}
-	if at.wide != nil && !slices.ContainsFunc(c.Facts, narrow) {
+	if at.wide != nil && !c.Reads("defect") && !c.Reads("sand") {
 		at = at.wide
 	}
 	return at
@@ -235,16 +235,18 @@ func (s *scene) touches(id string) bool {
 	if _, ok := s.after[id]; ok {
 		return true
 	}
+	decl, finding := s.book.Facts[id], s.book.FindingFor(id)
+	if decl == nil || decl.Computed == "" && decl.Lookup == nil && finding == nil {
+		return false
+	}
 	if known, ok := s.touched[id]; ok {
 		return known
 	}
 	if s.touched == nil {
 		s.touched = map[string]bool{}
 	}
-	decl, finding := s.book.Facts[id], s.book.FindingFor(id)
 	out := false
 	switch {
-	case decl == nil:
 	case decl.Computed != "":
 		out = true
 	case decl.Lookup != nil:

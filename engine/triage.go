@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"mendwright/rules"
 	"mendwright/rules/condition"
@@ -60,7 +59,11 @@ func scenesOf(book *rules.Book, tables *Tables, job *Job) ([]*scene, error) {
 func (s *scene) verdicts(candidates []kind) []*verdict {
 	var out []*verdict
 	for _, m := range s.methodsFor(candidates) {
-		out = append(out, s.judge(m, candidates))
+		v := s.judge(m, candidates)
+		if v.state != RuledOut || v.shopOnly {
+			v.weigh()
+		}
+		out = append(out, v)
 	}
 	slices.SortStableFunc(out, compare)
 	return out
@@ -89,6 +92,7 @@ func (s *scene) defect(w *warner) DefectAnswer {
 		d.Leave = append(d.Leave, LeaveIt{Kind: k.def.ID, Text: k.def.IfLeft, Urgency: k.def.Urgency, Use: k.def.Use, Sources: k.def.Sources})
 	}
 	judged := s.verdicts(candidates)
+	d.Repairs = make([]Repair, 0, len(judged))
 	for i, v := range judged {
 		r := s.repair(v)
 		if v.state != RuledOut {
@@ -139,7 +143,7 @@ func (s *scene) repair(v *verdict) Repair {
 	}
 	r.Missing = []string{}
 	if v.state == RuledOut {
-		r.ShopOnly = shopOnly(r.Because)
+		r.ShopOnly = v.shopOnly
 		if !r.ShopOnly {
 			return r
 		}
@@ -160,17 +164,6 @@ func (s *scene) repair(v *verdict) Repair {
 		r.Waits = append(r.Waits, WaitView(w))
 	}
 	return r
-}
-
-// shopOnly reports whether reasons rest on nothing but the room, the weather and what is at hand,
-// all of which can be changed.
-func shopOnly(reasons []Reason) bool {
-	for _, r := range reasons {
-		if len(r.RestsOn) == 0 || slices.ContainsFunc(r.RestsOn, func(rest Rest) bool { return !strings.HasPrefix(rest.Fact, "shop.") }) {
-			return false
-		}
-	}
-	return true
 }
 
 // sortReason puts a clause where the reader looks for it: what carries a ready repair or rules

@@ -5,6 +5,8 @@
 package rules
 
 import (
+	"slices"
+	"strings"
 	"sync"
 
 	"mendwright/rules/condition"
@@ -151,6 +153,18 @@ type Cond struct {
 	once sync.Once
 	comp *condition.Condition
 	err  error
+	// subjects are those that the condition reads, as bits in the order of Subjects.
+	subjects uint8
+}
+
+// Reads reports whether the condition, once compiled, reads a fact about the subject.
+func (c *Cond) Reads(subject string) bool {
+	return c.subjects&(1<<slices.Index(Subjects, subject)) != 0
+}
+
+// ReadsOnly reports whether the condition, once compiled, reads facts about nothing but the subject.
+func (c *Cond) ReadsOnly(subject string) bool {
+	return c.subjects == 1<<slices.Index(Subjects, subject)
 }
 
 // Compile returns the compiled condition, compiling it when first needed: most conditions of a
@@ -163,6 +177,10 @@ func (c *Cond) Compile() (*condition.Condition, error) {
 			return
 		}
 		c.comp = comp
+		for _, id := range comp.Facts {
+			subject, _, _ := strings.Cut(id, ".")
+			c.subjects |= 1 << slices.Index(Subjects, subject)
+		}
 	})
 	return c.comp, c.err
 }
