@@ -200,7 +200,7 @@ func (s *scene) rest(id string, f fact) Rest {
 	case Found:
 		why = s.reason(f.finding.Branches[f.branch].Clause)
 	case LookedUp:
-		row := s.book.Tables[decl.Lookup.Table].Row(s.resolve(decl.Lookup.By).value.Choice())
+		row := s.row(decl.Lookup.Table, s.resolve(decl.Lookup.By).value.Choice())
 		why = Reason{Rule: decl.Lookup.Table + "." + decl.Lookup.Column, Outcome: condition.True.String(),
 			Because: "the table " + decl.Lookup.Table + " says so", RestsOn: s.restsOn([]string{decl.Lookup.By}), Sources: row.Sources}
 	case Computed:

@@ -172,7 +172,7 @@ func (s *scene) lookedUp(decl *rules.Fact) (condition.Value, bool) {
 	if !by.known {
 		return condition.Value{}, false
 	}
-	row := s.book.Tables[decl.Lookup.Table].Row(by.value.Choice())
+	row := s.row(decl.Lookup.Table, by.value.Choice())
 	if row == nil {
 		return condition.Value{}, false
 	}
@@ -182,6 +182,16 @@ func (s *scene) lookedUp(decl *rules.Fact) (condition.Value, bool) {
 	}
 	v, known, err := decl.ReadAnswer(row.Texts[decl.Lookup.Column])
 	return v, known && err == nil
+}
+
+// row finds a row of a table; nil if there is none.
+func (s *scene) row(table, key string) *rules.Row {
+	t, err := s.book.Table(table)
+	if err != nil {
+		s.fail(err)
+		return nil
+	}
+	return t.Row(key)
 }
 
 // lookup is resolve in the form that conditions take.

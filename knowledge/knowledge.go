@@ -92,10 +92,10 @@ type reader struct {
 }
 
 func (r *reader) rows(table string) []*rules.Row {
-	t := r.book.Tables[table]
-	if t == nil {
+	t, err := r.book.Table(table)
+	if err != nil {
 		if r.err == nil {
-			r.err = fmt.Errorf("there is no table %q", table)
+			r.err = err
 		}
 		return nil
 	}

@@ -426,8 +426,11 @@ func combined(in *strictyaml.Map) float64 {
 }
 
 func row(k *knowledge.Loaded, table, key string) (*rules.Row, error) {
-	t := k.Book.Tables[table]
-	if t == nil || t.Row(key) == nil {
+	t, err := k.Book.Table(table)
+	if err != nil {
+		return nil, err
+	}
+	if t.Row(key) == nil {
 		return nil, fmt.Errorf("there is no row %q in a table %q", key, table)
 	}
 	return t.Row(key), nil

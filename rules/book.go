@@ -5,6 +5,7 @@
 package rules
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"sync"
@@ -23,7 +24,6 @@ type Book struct {
 	Terms       Terms
 	Facts       map[string]*Fact
 	Calculators []*Calculator
-	Tables      map[string]*Table
 	Findings    []*Finding
 	Defects     []*Defect
 	Methods     []*Method
@@ -33,6 +33,9 @@ type Book struct {
 	methods   map[string]*Method
 	defects   map[string]*Defect
 	treating  map[string][]*Method // by defect id
+	tables    map[string]*Table
+	tableMu   sync.Mutex
+	lateTable func(id string) (*Table, error) // reads a table that was not read with the rest
 	env       *condition.Env
 	compiled  sync.Map // text to *condition.Condition; rules often ask the same
 }
@@ -47,6 +50,25 @@ func (b *Book) compile(text string) (*condition.Condition, *condition.Error) {
 	}
 	shared, _ := b.compiled.LoadOrStore(text, c)
 	return shared.(*condition.Condition), nil
+}
+
+// Table returns the table called id. A book that was read with LoadTrusted reads a table when it
+// is first asked for: most answers need few of them. The error says that there is no such table,
+// or every mistake in it.
+func (b *Book) Table(id string) (*Table, error) {
+	b.tableMu.Lock()
+	defer b.tableMu.Unlock()
+	if t, ok := b.tables[id]; ok {
+		return t, nil
+	}
+	if b.lateTable == nil {
+		return nil, fmt.Errorf("there is no table %q", id)
+	}
+	t, err := b.lateTable(id)
+	if err == nil {
+		b.tables[id] = t
+	}
+	return t, err
 }
 
 // FindingFor returns the finding that derives fact, or nil.

@@ -289,7 +289,11 @@ func ids(b *rules.Book) map[string][]string {
 	for _, w := range b.Warnings {
 		add("warnings", w.ID)
 	}
-	for _, t := range b.Tables {
+	for _, id := range []string{"woods"} {
+		t, err := b.Table(id)
+		if err != nil {
+			panic(err)
+		}
 		for _, r := range t.Rows {
 			add("rows of "+t.ID, r.Key)
 		}

@@ -27,7 +27,7 @@ const maxFiles = 5000
 // Load reads and verifies the rulebook whose files lie in fsys. Its error, if not nil, is
 // strictyaml.Errors with every mistake of the load, unless a file could not be read at all.
 func Load(fsys fs.FS) (*Book, error) {
-	l, err := read(fsys, "")
+	l, err := read(fsys, false)
 	if err != nil {
 		return nil, err
 	}
@@ -42,9 +42,9 @@ func Load(fsys fs.FS) (*Book, error) {
 
 // LoadTrusted reads a rulebook that a test has verified whole, such as an embedded one: what
 // Load finds by looking across files and by compiling every condition is not looked for again,
-// and the cases beside the rules are not read.
+// the cases beside the rules are not read, and a table only when it is asked for.
 func LoadTrusted(fsys fs.FS) (*Book, error) {
-	l, err := read(fsys, "cases")
+	l, err := read(fsys, true)
 	if err != nil {
 		return nil, err
 	}
@@ -75,9 +75,9 @@ var folders = []struct {
 	{"warnings", (*file).warning},
 }
 
-func read(fsys fs.FS, skip string) (*loader, error) {
+func read(fsys fs.FS, trusted bool) (*loader, error) {
 	l := &loader{seen: map[string]strictyaml.Pos{}, book: &Book{
-		Sources: map[string]*Source{}, Facts: map[string]*Fact{}, Tables: map[string]*Table{},
+		Sources: map[string]*Source{}, Facts: map[string]*Fact{}, tables: map[string]*Table{},
 		findingOf: map[string]*Finding{}, methods: map[string]*Method{}, defects: map[string]*Defect{}, treating: map[string][]*Method{},
 	}}
 	names, err := list(fsys)
@@ -102,7 +102,13 @@ func read(fsys fs.FS, skip string) (*loader, error) {
 			l.errs = append(l.errs, &strictyaml.Error{File: need, Msg: "the rulebook has no such file"})
 		}
 	}
-	docs := parse(names, data, skip)
+	now, skip := names, ""
+	if trusted {
+		skip = "cases"
+		now = slices.DeleteFunc(slices.Clone(names), func(name string) bool { return path.Dir(name) == "tables" })
+		l.book.lateTable = func(id string) (*Table, error) { return l.table(id, data) }
+	}
+	docs := parse(now, data, skip)
 	l.one(docs["sources.yaml"], (*file).sourceList)
 	l.one(docs["terms.yaml"], (*file).terms)
 	for _, folder := range folders {
@@ -200,6 +206,21 @@ func parse(names []string, data map[string][]byte, skip string) map[string]*stri
 		out[name] = docs[i]
 	}
 	return out
+}
+
+// table reads one table of a trusted book.
+func (l *loader) table(id string, data map[string][]byte) (*Table, error) {
+	name := "tables/" + id + ".yaml"
+	content, ok := data[name]
+	if !ok {
+		return nil, fmt.Errorf("there is no table %q", id)
+	}
+	late := &loader{seen: map[string]strictyaml.Pos{}, book: &Book{Sources: l.book.Sources, tables: map[string]*Table{}}}
+	late.one(parse([]string{name}, map[string][]byte{name: content}, "")[name], (*file).table)
+	if errs := late.errs.Sorted(); errs != nil {
+		return nil, errs
+	}
+	return late.book.tables[id], nil
 }
 
 // closingKey is the key that must end a file.

@@ -80,7 +80,7 @@ func (f *file) table(m *strictyaml.Map) {
 		t.Rows = append(t.Rows, r)
 		t.byKey[r.Key] = r
 	})
-	f.book.Tables[t.ID] = t
+	f.book.tables[t.ID] = t
 }
 
 func (f *file) facts(m *strictyaml.Map) {
@@ -154,9 +154,9 @@ func (f *file) oneFact(m *strictyaml.Map, subject string) *Fact {
 func (f *file) answers(m *strictyaml.Map) []Answer {
 	var out []Answer
 	if v, ok := m.Opt("answers_from"); ok {
-		t := f.book.Tables[v.Str()]
-		if t == nil {
-			v.Fail("there is no table %q", v.Str())
+		t, err := f.book.Table(v.Str())
+		if err != nil {
+			v.Fail("%s", err)
 			return nil
 		}
 		for _, r := range t.Rows {

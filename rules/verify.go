@@ -110,8 +110,9 @@ func (v *verifier) vocabulary() {
 
 // lookup checks that every answer of the fact that chooses has a row, and that the column fits.
 func (v *verifier) lookup(f *Fact) {
-	t, by := v.Tables[f.Lookup.Table], v.Facts[f.Lookup.By]
-	if t == nil || by == nil || by.Kind != condition.Choice {
+	by := v.Facts[f.Lookup.By]
+	t, err := v.Table(f.Lookup.Table)
+	if err != nil || by == nil || by.Kind != condition.Choice {
 		v.fail(f.Pos, "the lookup needs a table and a choice fact; read table %q by %q", f.Lookup.Table, f.Lookup.By)
 		return
 	}
