@@ -83,7 +83,7 @@ func newRoot() *cobra.Command {
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return callError{err} })
-	root.AddCommand(newTriage(), newSand(), newWhy())
+	root.AddCommand(newTriage(), newSand(), newWhy(), newAir())
 	root.SetHelpCommand(&cobra.Command{
 		Use:   "help [COMMAND]",
 		Short: "Show how to call a command",
@@ -102,7 +102,11 @@ func newRoot() *cobra.Command {
 func exactly(names ...string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) != len(names) {
-			return callError{fmt.Errorf("%s takes %s, read %d arguments", cmd.Name(), strings.Join(names, " "), len(args))}
+			what := strings.Join(names, " ")
+			if what == "" {
+				what = "nothing but flags"
+			}
+			return callError{fmt.Errorf("%s takes %s, read %d arguments", cmd.Name(), what, len(args))}
 		}
 		return nil
 	}

@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"gopkg.in/yaml.v3"
 
+	"mendwright/cmd/mendwright/screen"
 	"mendwright/engine"
 	"mendwright/knowledge"
 	"mendwright/rules"
@@ -34,6 +35,7 @@ func schemas(t *testing.T) map[string]any {
 		"triage.schema.json": answerSchema(&engine.Answer{}, "What `mendwright triage --json` prints"),
 		"sand.schema.json":   answerSchema(&engine.SandingAnswer{}, "What `mendwright sand --json` prints"),
 		"why.schema.json":    answerSchema(&engine.Explanation{}, "What `mendwright why --json` prints"),
+		"air.schema.json":    answerSchema(&screen.AirAnswer{}, "What `mendwright air --json` prints"),
 		"job.schema.json":    jobSchema(k.Book, k.Tables.ToolNames()),
 	}
 }
@@ -164,6 +166,10 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 		}
 	}
 	check(sand, "flags", output("sand", "--layer", "veneer", "--thickness", "1.5 ± 0.03 mm", "--mark", "0.1 mm", "--stripped", "yes", "--json"))
+
+	air := compile("air.schema.json")
+	check(air, "air", output("air", "--solvent", "acetone", "--amount", "5 ml", "--room", "40 m3", "--place", "window-open",
+		"--coat", "oil", "--humidity", "60 %", "--json"))
 
 	// A schema that lets everything pass would prove nothing.
 	v, err := checker.UnmarshalJSON(strings.NewReader(`{"format": 1, "surfacse": {}}`))

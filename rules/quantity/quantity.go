@@ -38,15 +38,22 @@ var units = map[string]unit{
 	"°c": {"°C", 1, 0}, "c": {"°C", 1, 0}, "celsius": {"°C", 1, 0}, "degc": {"°C", 1, 0},
 	"°f": {"°C", 5.0 / 9, -160.0 / 9}, "f": {"°C", 5.0 / 9, -160.0 / 9}, "fahrenheit": {"°C", 5.0 / 9, -160.0 / 9}, "degf": {"°C", 5.0 / 9, -160.0 / 9},
 	"%": {"%", 1, 0}, "percent": {"%", 1, 0}, "per cent": {"%", 1, 0},
+	"ml": {"L", 0.001, 0}, "cl": {"L", 0.01, 0}, "l": {"L", 1, 0}, "litre": {"L", 1, 0}, "litres": {"L", 1, 0}, "liter": {"L", 1, 0}, "liters": {"L", 1, 0},
+	"fl oz": {"L", 0.0295735295625, 0}, "pint": {"L", 0.473176473, 0}, "quart": {"L", 0.946352946, 0}, "gal": {"L", 3.785411784, 0},
+	"m3": {"m³", 1, 0}, "m³": {"m³", 1, 0}, "cu m": {"m³", 1, 0}, "ft3": {"m³", 0.028316846592, 0}, "ft³": {"m³", 0.028316846592, 0}, "cu ft": {"m³", 0.028316846592, 0},
+	"min": {"min", 1, 0}, "minute": {"min", 1, 0}, "minutes": {"min", 1, 0}, "h": {"min", 60, 0}, "hour": {"min", 60, 0}, "hours": {"min", 60, 0},
 	"n": {"N", 1, 0}, "newton": {"N", 1, 0}, "lbf": {"N", 4.4482216152605, 0},
 }
 
 // examples shows one or two ways to write a quantity of each canonical unit.
 var examples = map[string]string{
-	"mm": "0.6 mm, 0.6 ± 0.05 mm, 1/28 in or 25 thou",
-	"°C": "20 °C or 68 °F",
-	"%":  "55 %",
-	"N":  "4500 N or 1010 lbf",
+	"mm":  "0.6 mm, 0.6 ± 0.05 mm, 1/28 in or 25 thou",
+	"°C":  "20 °C or 68 °F",
+	"%":   "55 %",
+	"N":   "4500 N or 1010 lbf",
+	"L":   "30 ml, 0.5 L or 1 pint",
+	"m³":  "40 m³ or 1400 cu ft",
+	"min": "90 min or 1.5 h",
 }
 
 // Known reports whether name is a canonical unit, the only ones a fact may be kept in.
