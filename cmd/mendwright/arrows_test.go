@@ -25,6 +25,7 @@ var arrows = []struct {
 	{"mendwright/rules", []string{"mendwright/rules"}},
 	{"mendwright/engine/depth", []string{"mendwright/rules/interval"}},
 	{"mendwright/engine/air", []string{"mendwright/rules/interval"}},
+	{"mendwright/engine/coat", []string{"mendwright/rules/interval"}},
 	{"mendwright/engine/mechanics", []string{"mendwright/rules/interval"}},
 	{"mendwright/engine/metal", []string{"mendwright/rules/interval"}},
 	{"mendwright/engine/moisture", []string{"mendwright/rules/interval"}},
