@@ -86,8 +86,10 @@ type Sanding struct {
 	Cover    *interval.Range    `json:"screw_cover_mm,omitempty"`
 	Stiff    *float64           `json:"stiffness_kept,omitempty"`
 	Feather  map[string]float64 `json:"feather_width_mm,omitempty"`
-	Steps    []GritStep         `json:"grit_steps"`
-	Jump     string             `json:"grit_jump"`
+	// Slope is the steepest slope of the hollow if no more than the mark itself were sanded.
+	Slope *float64   `json:"hollow_slope,omitempty"`
+	Steps []GritStep `json:"grit_steps"`
+	Jump  string     `json:"grit_jump"`
 	// Missing are the inputs, as fact ids in a job, that the verdict waits for.
 	Missing []string `json:"missing,omitempty"`
 	// Problem says why there is no check at all: an unknown grit, a keep line too low.
@@ -304,6 +306,10 @@ func (s *Sanding) report(c Cut, t *Tables, layer depth.Layer, take depth.Take) {
 	s.DeepestMM = &deepest
 	if n, err := t.Depth.PassesToMeasure(r, s.Tool, s.Grits[0]); err == nil {
 		s.Passes = &n
+	}
+	if c.Mark.Known && c.ToMark && c.Width.Known && c.Width.Lo > 0 {
+		slope := depth.DishSlope(c.Mark.Hi, c.Width.Lo)
+		s.Slope = &slope
 	}
 	if c.Mark.Known && c.ToMark {
 		s.Feather = map[string]float64{}

@@ -266,7 +266,7 @@ func TestEveryFigureOfASandingCheckHasAUnit(t *testing.T) {
 	unit := `(mm|%|strokes?|pass|passes)\b|(mm|%)`
 	measure := regexp.MustCompile(`-?[0-9]+(\.[0-9]+)?( (to|±) -?[0-9]+(\.[0-9]+)?)? (` + unit + `)`)
 	// Grits are names, not measures.
-	named := regexp.MustCompile(`\b(P?[0-9]+(-P?[0-9]+)+|(P?[0-9]+) to (P?[0-9]+):|with P?[0-9]+\b|[0-9]+ comes after [0-9]+|grain [0-9.]+ times coarser|chance of 1 in 100\b)`)
+	named := regexp.MustCompile(`\b(P?[0-9]+(-P?[0-9]+)+|(P?[0-9]+) to (P?[0-9]+):|with P?[0-9]+\b|[0-9]+ comes after [0-9]+|grain [0-9.]+ times coarser|chance of 1 in 100\b|slope 1 in [0-9.]+)`)
 	bare := regexp.MustCompile(`[0-9]`)
 	all := cuts(t)
 	for _, name := range examples {

@@ -153,6 +153,9 @@ func figures(p *Page, s *engine.Sanding) {
 		p.Item(0, "Measure", textCol, fmt.Sprintf("%s with %s could take more than half of what there is to spare; take a gentler tool or a finer grit", passes(s.Tool, 1), s.Grits[0]))
 	}
 	grits(p, s)
+	if s.Slope != nil && *s.Slope > 0 && (s.Verdict == "clear" || s.Verdict == "tight") {
+		p.Item(0, "Hollow", textCol, fmt.Sprintf("sanded over the mark alone it would slope 1 in %s, which shows", quantity.Number(1 / *s.Slope, 2)))
+	}
 	if len(s.Feather) > 0 && (s.Verdict == "clear" || s.Verdict == "tight") {
 		p.Item(0, "Blend", textCol, "the hollow over at least "+feather(s.Feather)+" so that it does not show")
 	}
