@@ -8,7 +8,6 @@ import (
 
 	"github.com/google/cel-go/common/types"
 	"github.com/google/cel-go/common/types/ref"
-	"github.com/google/cel-go/common/types/traits"
 
 	"mendwright/rules/interval"
 )
@@ -92,7 +91,7 @@ func (v Value) String() string {
 }
 
 // quantityType is opaque to CEL: only the four orderings against a number are declared for it.
-var quantityType = types.NewObjectType("quantity", traits.ComparerType)
+var quantityType = types.NewObjectType("quantity")
 
 // quantity compares as a whole range: the comparison is unknown where the range straddles the number.
 type quantity struct {
@@ -100,26 +99,8 @@ type quantity struct {
 	rng  interval.Range
 }
 
-// Compare returns -1, 0 or 1 when every value of the range lies on one side, else an unknown
-// that names the fact. Whether the number itself counts as reached is settled by less.
-func (q quantity) Compare(other ref.Val) ref.Val {
-	d, ok := other.(types.Double)
-	if !ok {
-		return types.MaybeNoSuchOverloadErr(other)
-	}
-	switch v := float64(d); {
-	case q.rng.Hi < v:
-		return types.IntNegOne
-	case q.rng.Lo > v:
-		return types.IntOne
-	case q.rng.Lo == v && q.rng.Hi == v:
-		return types.IntZero
-	default:
-		return types.NewUnknown(1, types.NewAttributeTrail(q.fact))
-	}
-}
-
-// ordering evaluates one of < <= > >= between a range and a number.
+// ordering evaluates one of < <= > >= between a range and a number; it is unknown, and names the
+// fact, where the range straddles the number.
 func ordering(op string) func(lhs, rhs ref.Val) ref.Val {
 	return func(lhs, rhs ref.Val) ref.Val {
 		q, ok := lhs.(quantity)

@@ -78,11 +78,11 @@ func TestFormatKeepsTheUnitAndTheDigitsThatCount(t *testing.T) {
 }
 
 func FuzzParse(f *testing.F) {
-	for _, s := range []string{"0.6 mm", "1/28 in", "1 1/2\"", "0.9 ± 0.05 mm", "68 °F", "55%", "-3", "1,5", "±", "1/0", "9–", "\xff", "0.5 to 0.7 mm"} {
+	for _, s := range []string{"0.6 mm", "1/28 in", "1 1/2\"", "0.9 ± 0.05 mm", "68 °F", "55%", "-3", "1,5", "±", "1/0", "9–", "\xff", "0.5 to 0.7 mm", "30 ml", "1400 cu ft", "1.5 h"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		for _, unit := range []string{"mm", "°C", "%", "N"} {
+		for _, unit := range []string{"mm", "°C", "%", "N", "L", "m³", "min"} {
 			v, err := quantity.Parse(s, unit)
 			if err != nil {
 				if err.Error() == "" {
