@@ -158,3 +158,114 @@ func TestWordsForWhatWasFound(t *testing.T) {
 	assert.Equal(t, "undecided wait", coat.Undecided.String()+" "+coat.Wait.String())
 	assert.Equal(t, "3", coat.Span{Lo: 3, Hi: 3}.String())
 }
+
+func TestThinningOnlyEverLowers(t *testing.T) {
+	for _, c := range []struct {
+		have, target interval.Range
+		ok           bool
+	}{
+		{exact(4), exact(4), true}, // nothing to add
+		{between(4, 8), between(2, 4), true},
+		{between(4, 8), between(2, 5), false}, // it may have 4 and want 5
+		{between(4, 8), exact(5), false},
+		{exact(4), exact(5), false},
+	} {
+		_, errCut := coat.AlcoholToAdd(exact(1), c.have, c.target)
+		_, errThin := coat.ThinnerFor(exact(1), c.have, c.target)
+		_, errWater := coat.WaterFor(exact(1), c.have, c.target)
+		for _, err := range []error{errCut, errThin, errWater} {
+			assert.Equal(t, c.ok, err == nil, "%v to %v: %v", c.have, c.target, err)
+		}
+	}
+}
+
+func TestARateAndAFilmThatMayNeedMoreThanEverything(t *testing.T) {
+	got := must[interval.Range](t)(coat.SolidsAt(exact(10), between(50, 150)))
+	assert.Equal(t, between(50, 100), got, "cut at everything")
+	assert.Equal(t, exact(100), must[interval.Range](t)(coat.SolidsAt(exact(10), exact(100))))
+}
+
+func TestUnitsOfOldRecipes(t *testing.T) {
+	assert.InDelta(t, 0.946353, coat.USQuart, 1e-6)
+	assert.InDelta(t, 0.473176, coat.USPint, 1e-6)
+	assert.InDelta(t, 0.0295735, coat.USFluidOunce, 1e-7)
+	assert.InDelta(t, 28.3495, coat.Ounce, 1e-4)
+	assert.InDelta(t, 0.024542, coat.FromPerGallon(exact(1)).Lo, 1e-6)
+	assert.InDelta(t, 63.035, coat.OxalicEquivalent, 1e-9)
+}
+
+func TestAPairIsBothItsFinishes(t *testing.T) {
+	tables := coat.Tables{Over: []coat.Over{
+		{Old: "a", New: "x", Why: "ax"}, {Old: "b", New: "x", Why: "bx"}, {Old: "a", New: "y", Why: "ay"}, {Old: "b", New: "y", Why: "by"},
+	}}
+	for _, o := range tables.Over {
+		got, err := tables.Pair(o.New, o.Old)
+		require.NoError(t, err)
+		assert.Equal(t, o.Why, got.Why)
+	}
+	o := coat.Over{May: coat.MayGo, Wait: between(10, 20)}
+	now, err := o.Now(exact(10), false)
+	require.NoError(t, err)
+	assert.Equal(t, coat.Unknown, now, "the shortest wait may be the right one")
+}
+
+func TestPencilsAtTheEndsOfTheScale(t *testing.T) {
+	softest, hardest := coat.Pencil(0), coat.Pencil(13)
+	got, err := coat.Hardness([]coat.Trial{{Pencil: softest}, {Pencil: softest + 1, Marks: true}})
+	require.NoError(t, err)
+	assert.Equal(t, softest, got)
+	_, err = coat.Hardness([]coat.Trial{{Pencil: 3}, {Pencil: 3, Marks: true}})
+	assert.ErrorContains(t, err, "try again", "one pencil cannot do both")
+	for _, none := range []coat.Pencil{-1, hardest + 1} {
+		_, err = coat.Hardness([]coat.Trial{{Pencil: none}})
+		assert.ErrorContains(t, err, "the pencil reads")
+		assert.Contains(t, none.String(), "Pencil(")
+	}
+}
+
+func TestASheenThatDiffersByTheWholeTolerance(t *testing.T) {
+	get := must[coat.Truth](t)
+	assert.Equal(t, coat.Yes, get(coat.SheenMatches(exact(50), exact(40))), "40 counts as shiny")
+	assert.Equal(t, coat.No, get(coat.SheenMatches(exact(46), exact(39.9))))
+	assert.Equal(t, coat.Yes, get(coat.SheenMatches(exact(50), between(40, 45))))
+	assert.Equal(t, coat.Unknown, get(coat.SheenMatches(exact(30), between(36, 40))))
+	assert.Equal(t, coat.Yes, get(coat.SheenMatches(exact(36), between(36, 40))))
+}
+
+func TestACoatWithoutOneOfItsRangesIsNotJudged(t *testing.T) {
+	for _, lack := range []func(*coat.Coat){
+		func(c *coat.Coat) { c.Air = interval.Range{} }, func(c *coat.Coat) { c.Humidity = interval.Range{} },
+	} {
+		c := slow
+		lack(&c)
+		_, err := c.Judge(fine())
+		assert.ErrorContains(t, err, "expected both")
+	}
+}
+
+func TestReasonsNameTheCoatsOwnLimits(t *testing.T) {
+	for _, c := range []struct {
+		day  coat.Day
+		says string
+	}{
+		{day(func(d *coat.Day) { d.Surface = exact(5) }), "10 °C"},
+		{day(func(d *coat.Day) { d.Surface = exact(35) }), "30 °C"},
+		{day(func(d *coat.Day) { d.Humidity = exact(30) }), "40 %"},
+	} {
+		w, err := thin.Judge(c.day)
+		require.NoError(t, err)
+		require.Len(t, w.Reasons, 1)
+		assert.Contains(t, w.Reasons[0].Why, c.says)
+		assert.True(t, w.Reasons[0].Certain)
+	}
+	w, err := slow.Judge(day(func(d *coat.Day) { d.Humidity = between(80, 85) }))
+	require.NoError(t, err)
+	assert.Equal(t, []coat.Reason{{Of: "humidity", Verdict: coat.Wait, Why: "damper than it stands, from 85 % on"}}, w.Reasons)
+	assert.Equal(t, coat.Undecided, w.Verdict(), "the upper end alone is too damp")
+	w, err = slow.Judge(day(func(d *coat.Day) { d.Humidity = between(85, 90) }))
+	require.NoError(t, err)
+	assert.True(t, w.Reasons[0].Certain)
+	w, err = thin.Judge(day(func(d *coat.Day) { d.Humidity = between(30, 40) }))
+	require.NoError(t, err)
+	assert.False(t, w.Reasons[0].Certain, "the upper end alone is damp enough")
+}

@@ -36,8 +36,8 @@ type Trial struct {
 
 // Hardness is the hardness of a film from strokes with several pencils: the hardest that left no
 // mark (ISO 15184). It compares a film with itself over time, not two films, and only on smooth
-// surfaces. The error says that there is no stroke without a mark, that a softer pencil marked
-// where a harder one did not, or that grades between the two were not tried.
+// surfaces. The error says that there is no stroke without a mark, that a pencil marked where
+// it or a harder one did not, or that grades between the two were not tried.
 func Hardness(trials []Trial) (Pencil, error) {
 	none, marks := Pencil(-1), Pencil(len(pencils))
 	for _, t := range trials {
@@ -53,8 +53,8 @@ func Hardness(trials []Trial) (Pencil, error) {
 	switch {
 	case none < 0:
 		return 0, fmt.Errorf("no pencil is said to leave the film unmarked; expected at least one of the %d strokes to", len(trials))
-	case marks < none:
-		return 0, fmt.Errorf("%v is said to mark and %v not to; expected the harder one to mark as well: try again", marks, none)
+	case marks <= none:
+		return 0, fmt.Errorf("%v is said to mark and %v not to; expected every pencil from the first that marks on to mark: try again", marks, none)
 	case int(marks) == len(pencils) && int(none) < len(pencils)-1:
 		return 0, fmt.Errorf("the hardest pencil tried, %v, leaves no mark; expected harder ones to be tried", none)
 	case marks > none+1:
