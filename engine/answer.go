@@ -104,8 +104,6 @@ type Repair struct {
 	Waits     []WaitView      `json:"waits,omitempty"`
 	Sanding   *Sanding        `json:"sanding,omitempty"`
 	Stage     string          `json:"stage"`
-
-	risks []int // of the harms, worst first, for the ranking
 }
 
 // Reason is a condition of the rulebook with how it came out.

@@ -123,6 +123,14 @@ func (v *verdict) weigh() {
 	}
 }
 
+// worst is the worst risk of a method that has been weighed.
+func (v *verdict) worst() rules.Risk {
+	if len(v.risks) == 0 {
+		return rules.None
+	}
+	return rules.Risk(v.risks[0])
+}
+
 // hazard weighs one harm. What raises it acts unless it is known to be false; what lowers it acts
 // only when it is known to be true; and what raises wins. So no later answer raises the level.
 func (s *scene) hazard(h *rules.Harm) Hazard {

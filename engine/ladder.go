@@ -26,10 +26,7 @@ func (s *scene) ladder(judged []*verdict) []Rung {
 			break
 		}
 		used[next.method.ID] = true
-		rung := Rung{Method: next.method.ID, Name: next.method.Name, State: next.state, Risk: rules.None.String()}
-		if len(next.risks) > 0 {
-			rung.Risk = rules.Risk(next.risks[0]).String()
-		}
+		rung := Rung{Method: next.method.ID, Name: next.method.Name, State: next.state, Risk: next.worst().String()}
 		after := maps.Clone(at.after)
 		if after == nil {
 			after = map[string]*condition.Value{}

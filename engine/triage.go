@@ -127,7 +127,7 @@ func (s *scene) kindView(k kind) KindView {
 func (s *scene) repair(v *verdict) Repair {
 	m := v.method
 	r := Repair{Method: m.ID, Name: m.Name, What: m.What, State: v.state, Achieves: m.Achieves, Undo: m.Undo, Stage: m.Stage,
-		Minutes: m.Minutes, Harms: []Hazard{}, Because: []Reason{}, RemovesMM: v.removes, risks: v.risks,
+		Minutes: m.Minutes, Harms: []Hazard{}, Because: []Reason{}, RemovesMM: v.removes,
 		MeetsAim: map[condition.Outcome]string{condition.True: "yes", condition.False: "no", condition.Unknown: "unknown"}[v.aim]}
 	for _, k := range v.for_ {
 		r.For = append(r.For, k.def.ID)
@@ -151,11 +151,7 @@ func (s *scene) repair(v *verdict) Repair {
 	if v.state == NeedsAnswer {
 		r.Missing = append(r.Missing, v.scene.asks(v.missing)...)
 	}
-	if len(v.risks) > 0 {
-		r.Risk = rules.Risk(v.risks[0]).String()
-	} else {
-		r.Risk = rules.None.String()
-	}
+	r.Risk = v.worst().String()
 	for _, h := range v.hazards {
 		h.Lowers = v.scene.asks(h.Lowers)
 		r.Harms = append(r.Harms, h)

@@ -89,8 +89,7 @@ func defect(p *Page, a *engine.Answer, d *engine.DefectAnswer, note string) {
 	others(p, d)
 	ladder(p, d)
 	if d.Sanding != nil {
-		label := "Sanding"
-		p.Item(labelCol, label, textCol, Verdict(d.Sanding))
+		p.Item(labelCol, "Sanding", textCol, Verdict(d.Sanding))
 	}
 	ruledOut(p, a, d)
 }
@@ -113,6 +112,15 @@ func kindNames(d *engine.DefectAnswer) string {
 		return "not settled; may be " + someOf(maybe, 4)
 	}
 	return "no known kind"
+}
+
+// against writes every reason that rules a repair out, with the answers it rests on.
+func against(r *engine.Repair, a *engine.Answer) string {
+	var why []string
+	for _, b := range r.Because {
+		why = append(why, fmt.Sprintf("%s (%s) [%s]", b.Because, restsOn(b.RestsOn), backing(b.Sources, a.Sources)))
+	}
+	return strings.Join(why, "; ")
 }
 
 // someOf lists the first of many names and counts the rest.
@@ -170,11 +178,7 @@ func nothingReady(p *Page, a *engine.Answer, d *engine.DefectAnswer) {
 		if !r.ShopOnly || !likely(d, r) {
 			continue
 		}
-		var why []string
-		for _, b := range r.Because {
-			why = append(why, fmt.Sprintf("%s (%s) [%s]", b.Because, restsOn(b.RestsOn), backing(b.Sources, a.Sources)))
-		}
-		p.Item(labelCol, label, textCol, fmt.Sprintf("%s: RULED OUT as the shop stands, and by nothing else; otherwise risk %s. Change this first: %s.", r.Name, r.Risk, strings.Join(why, "; ")))
+		p.Item(labelCol, label, textCol, fmt.Sprintf("%s: RULED OUT as the shop stands, and by nothing else; otherwise risk %s. Change this first: %s.", r.Name, r.Risk, against(r, a)))
 		label = ""
 	}
 	if label != "" {
@@ -350,10 +354,6 @@ func ruledOut(p *Page, a *engine.Answer, d *engine.DefectAnswer) {
 			p.Text(labelCol, "Ruled out:")
 			heading = true
 		}
-		var why []string
-		for _, b := range r.Because {
-			why = append(why, fmt.Sprintf("%s (%s) [%s]", b.Because, restsOn(b.RestsOn), backing(b.Sources, a.Sources)))
-		}
-		p.Item(labelCol, "  -", textCol-5, r.Name+": "+strings.Join(why, "; "))
+		p.Item(labelCol, "  -", textCol-5, r.Name+": "+against(r, a))
 	}
 }
