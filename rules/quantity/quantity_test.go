@@ -35,6 +35,13 @@ func TestQuantitiesAsPeopleTypeThem(t *testing.T) {
 		{"-5 °C", "°C", -5, -5, false},
 		{"55%", "%", 55, 55, false},
 		{"1010 lbf", "N", 4492.7, 4492.7, false},
+		{"13 sq ft", "m²", 1.208, 1.208, false},
+		{"1.2 m2", "m²", 1.2, 1.2, false},
+		{"1 lb", "kg", 0.4536, 0.4536, false},
+		{"250 to 300 g", "kg", 0.25, 0.3, true},
+		{"100 psi", "kPa", 689.48, 689.48, false},
+		{"30 kg/m", "N/m", 294.2, 294.2, false},
+		{"500 mA", "A", 0.5, 0.5, false},
 	} {
 		v, err := quantity.Parse(c.text, c.unit)
 		require.NoError(t, err, c.text)
@@ -82,7 +89,7 @@ func FuzzParse(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		for _, unit := range []string{"mm", "°C", "%", "N", "L", "m³", "min"} {
+		for _, unit := range []string{"mm", "°C", "%", "N", "L", "m³", "m²", "kg", "kPa", "N/m", "A", "min"} {
 			v, err := quantity.Parse(s, unit)
 			if err != nil {
 				if err.Error() == "" {
