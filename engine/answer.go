@@ -103,6 +103,9 @@ type Repair struct {
 	Minutes   [3]float64      `json:"minutes"`
 	Waits     []WaitView      `json:"waits,omitempty"`
 	Sanding   *Sanding        `json:"sanding,omitempty"`
+	Vapour    *Vapour         `json:"vapour,omitempty"`
+	CoatDay   *CoatDay        `json:"coat_today,omitempty"`
+	Pairing   *Pairing        `json:"coat_over,omitempty"`
 	Stage     string          `json:"stage"`
 }
 
@@ -113,6 +116,8 @@ type Reason struct {
 	Because string   `json:"because"`
 	RestsOn []Rest   `json:"rests_on,omitempty"`
 	Missing []string `json:"missing,omitempty"`
+	// WouldDo says, of a ban that rests on the shop, what in the shop would each lift it alone.
+	WouldDo []string `json:"would_do,omitempty"`
 	Sources []string `json:"sources"`
 }
 

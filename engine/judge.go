@@ -87,7 +87,7 @@ func (s *scene) judge(m *rules.Method, candidates []kind) *verdict {
 	need := func(c rules.Clause, forbids condition.Outcome) {
 		switch o := ms.eval(c.When); o.result {
 		case forbids:
-			v.shopOnly = (v.shopOnly || v.state != RuledOut) && c.When.ReadsOnly("shop")
+			v.shopOnly = (v.shopOnly || v.state != RuledOut) && s.changeable(c.When)
 			v.state = RuledOut
 		case condition.Unknown:
 			if v.state == Ready {
@@ -103,6 +103,25 @@ func (s *scene) judge(m *rules.Method, candidates []kind) *verdict {
 		need(c, condition.True)
 	}
 	return v
+}
+
+// changeable reports whether a condition reads nothing but the shop and what is computed from the
+// shop: room, weather and gear, all of which can be changed.
+func (s *scene) changeable(c *rules.Cond) bool {
+	comp, err := c.Compile()
+	return err == nil && !slices.ContainsFunc(comp.Facts, func(id string) bool { return !s.changes(id) })
+}
+
+func (s *scene) changes(id string) bool {
+	decl := s.book.Facts[id]
+	if calculator, _, ok := strings.Cut(decl.Computed, "."); ok {
+		for _, in := range s.calculator(calculator).Inputs {
+			if s.book.Facts[in].Subject == "shop" {
+				return true
+			}
+		}
+	}
+	return decl.Subject == "shop"
 }
 
 // weigh works out the harms, the risk and the wood that goes.
@@ -212,10 +231,9 @@ func (s *scene) rest(id string, f fact) Rest {
 		why = Reason{Rule: decl.Lookup.Table + "." + decl.Lookup.Column, Outcome: condition.True.String(),
 			Because: "the table " + decl.Lookup.Table + " says so", RestsOn: s.restsOn([]string{decl.Lookup.By}), Sources: row.Sources}
 	case Computed:
-		calc := s.calculator()
-		inputs := slices.Sorted(maps.Values(calc.Inputs))
-		why = Reason{Rule: decl.Computed, Outcome: condition.True.String(),
-			Because: "the sanding check with grits " + strings.Join(s.sanding().Grits, "-") + " gives it", RestsOn: s.restsOn(inputs), Sources: decl.Sources}
+		id, _, _ := strings.Cut(decl.Computed, ".")
+		why = Reason{Rule: decl.Computed, Outcome: condition.True.String(), Because: s.reckon(id).because(),
+			RestsOn: s.restsOn(slices.Sorted(maps.Values(s.calculator(id).Inputs))), Sources: decl.Sources}
 	default:
 		return rest
 	}

@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 
+	"mendwright/engine/coat"
 	"mendwright/engine/depth"
 	"mendwright/rules/condition"
 	"mendwright/rules/interval"
@@ -25,6 +26,11 @@ type Tables struct {
 	// Tool is the tool taken when none is named, Grits the programme.
 	Tool  string
 	Grits []string
+	// Vapour and Coat give the tables of what evaporates and of coats; most jobs ask for neither.
+	Vapour func() (*VapourTables, error)
+	Coat   func() (*coat.Tables, error)
+	// Bare is what the coat tables call bare wood.
+	Bare string
 }
 
 // ToolNames lists the tools, sorted.

@@ -2,22 +2,12 @@ package engine
 
 import (
 	"slices"
+	"strings"
 
 	"mendwright/engine/depth"
-	"mendwright/rules"
 	"mendwright/rules/condition"
 	"mendwright/rules/interval"
 )
-
-// calculator is the sanding calculator's declaration, or nil if the rulebook has none.
-func (s *scene) calculator() *rules.Calculator {
-	for _, c := range s.book.Calculators {
-		if c.ID == "sanding" {
-			return c
-		}
-	}
-	return nil
-}
 
 // sanding checks the cut of the scene's method; in a scene without one, that of sanding the mark
 // out with the surface's own programme.
@@ -25,7 +15,7 @@ func (s *scene) sanding() *Sanding {
 	if s.cut != nil {
 		return s.cut
 	}
-	calc := s.calculator()
+	calc := s.calculator("sanding")
 	if calc == nil || s.tables == nil {
 		s.cut = &Sanding{Verdict: "unknown", Problem: "the rulebook declares no sanding calculator"}
 		return s.cut
@@ -71,40 +61,32 @@ func (s *scene) sanding() *Sanding {
 	return s.cut
 }
 
-// computed gives one output of the sanding calculator. Outside a sanding method there is none.
-func (s *scene) computed(decl *rules.Fact) (condition.Value, bool) {
-	if s.method == nil {
+// output gives one output of the check.
+func (c *Sanding) output(name string) (condition.Value, bool) {
+	switch name {
+	case "verdict":
+		return condition.Pick(c.Verdict), c.Verdict != depth.Unknown.String()
+	case "jump":
+		return condition.Pick(c.Jump), c.Jump != ""
+	}
+	if !c.known {
 		return condition.Value{}, false
 	}
-	cut := s.sanding()
-	switch decl.Computed {
-	case "sanding.verdict":
-		if cut.Verdict == depth.Unknown.String() {
-			return condition.Value{}, false
+	switch name {
+	case "chance":
+		return condition.Measured(c.Chances.Mul(interval.Exact(100))), true
+	case "take":
+		return condition.Measured(*c.TakeMM), true
+	case "left":
+		if c.LeftMM != nil {
+			return condition.Measured(*c.LeftMM), true
 		}
-		return condition.Pick(cut.Verdict), true
-	case "sanding.jump":
-		if cut.Jump == "" {
-			return condition.Value{}, false
-		}
-		return condition.Pick(cut.Jump), true
 	}
-	if !cut.known {
-		return condition.Value{}, false
-	}
-	var r interval.Range
-	switch decl.Computed {
-	case "sanding.chance":
-		r = cut.Chances.Mul(interval.Exact(100))
-	case "sanding.take":
-		r = *cut.TakeMM
-	case "sanding.left":
-		if cut.LeftMM == nil {
-			return condition.Value{}, false
-		}
-		r = *cut.LeftMM
-	default:
-		return condition.Value{}, false
-	}
-	return condition.Measured(r), true
+	return condition.Value{}, false
+}
+
+func (c *Sanding) lacks() []string { return c.Missing }
+
+func (c *Sanding) because() string {
+	return "the sanding check with grits " + strings.Join(c.Grits, "-") + " gives it"
 }

@@ -31,7 +31,9 @@ type scene struct {
 	method *rules.Method // nil outside a method's scene
 	base   *scene        // of a method's scene: the defect's
 	cut    *Sanding      // computed when first asked for
-	err    error         // a rule that could not be evaluated
+	// results are what the calculators made of the method, by calculator.
+	results map[string]reckoned
+	err     error // a rule that could not be evaluated
 }
 
 // How a fact became known.
@@ -66,17 +68,15 @@ func newScene(book *rules.Book, tables *Tables, job *Job, mark *Mark, on *Surfac
 
 // forMethod is the scene in which a method's conditions are judged.
 func (s *scene) forMethod(m *rules.Method) *scene {
-	if m.Sanding == nil {
+	if m.Sanding == nil && m.Vapour == nil && m.Coat == nil {
 		return s
 	}
 	return &scene{book: s.book, tables: s.tables, job: s.job, mark: s.mark, on: s.on, method: m, base: s,
 		facts: map[string]fact{}, outcomes: map[*condition.Condition]outcome{}}
 }
 
-// narrow reports whether a fact depends on the defect or on a cut.
-func narrow(id string) bool {
-	return strings.HasPrefix(id, "defect.") || strings.HasPrefix(id, "sand.")
-}
+// narrow reports whether a fact depends on the defect or on a repair.
+func narrow(id string) bool { return strings.HasPrefix(id, "defect.") || rules.OfRepair(id) }
 
 // subject returns the answers about the thing that a fact belongs to.
 func (s *scene) subject(id string) *Subject {
@@ -103,7 +103,7 @@ func (s *scene) resolve(id string) fact {
 	if f, ok := s.facts[id]; ok {
 		return f
 	}
-	if s.base != nil && !strings.HasPrefix(id, "sand.") {
+	if s.base != nil && !rules.OfRepair(id) {
 		return s.base.resolve(id)
 	}
 	if s.before != nil && !s.touches(id) {
@@ -227,13 +227,13 @@ func (s *scene) eval(c *rules.Cond) outcome {
 // place is the widest scene in which a condition can be judged.
 func (s *scene) place(c *rules.Cond, comp *condition.Condition) *scene {
 	at := s
-	if at.base != nil && !c.Reads("sand") {
+	if at.base != nil && !c.ReadsOfRepair() {
 		at = at.base
 	}
 	if at.before != nil && !slices.ContainsFunc(comp.Facts, at.touches) {
 		at = at.before
 	}
-	if at.wide != nil && !c.Reads("defect") && !c.Reads("sand") {
+	if at.wide != nil && !c.Reads("defect") && !c.ReadsOfRepair() {
 		at = at.wide
 	}
 	return at
@@ -301,7 +301,7 @@ func (s *scene) asks(missing []string) []string {
 			case decl.Kind != condition.Quantity:
 			case decl.Asked():
 				out = append(out, id) // known, but not closely enough
-			case decl.Computed != "":
+			case strings.HasPrefix(decl.Computed, "sanding."):
 				for _, m := range s.rough() {
 					walk(m)
 				}
@@ -323,8 +323,11 @@ func (s *scene) asks(missing []string) []string {
 		case decl.Lookup != nil:
 			walk(decl.Lookup.By)
 		case decl.Computed != "":
-			for _, m := range s.sanding().Missing {
-				walk(m)
+			calculator, _, _ := strings.Cut(decl.Computed, ".")
+			if r := s.reckon(calculator); r != nil {
+				for _, m := range r.lacks() {
+					walk(m)
+				}
 			}
 		case s.book.FindingFor(id) != nil && !s.resolve(id).conflict:
 			finding := s.book.FindingFor(id)
@@ -348,7 +351,7 @@ func (s *scene) asks(missing []string) []string {
 // rough lists the measured inputs of the sanding calculator that a closer measurement could narrow.
 func (s *scene) rough() []string {
 	var out []string
-	for _, id := range s.calculator().Inputs {
+	for _, id := range s.calculator("sanding").Inputs {
 		if f := s.resolve(id); f.known && f.value.Kind() == condition.Quantity && f.value.Range().Half() > 0 {
 			out = append(out, id)
 		}

@@ -141,6 +141,13 @@ func (s *scene) repair(v *verdict) Repair {
 	if m.Sanding != nil {
 		r.Sanding = v.scene.sanding()
 	}
+	if m.Vapour != nil {
+		r.Vapour, _ = v.scene.reckon("vapour").(*Vapour)
+	}
+	if m.Coat != nil {
+		r.CoatDay, _ = v.scene.reckon("weather").(*CoatDay)
+		r.Pairing, _ = v.scene.reckon("pairing").(*Pairing)
+	}
 	r.Missing = []string{}
 	if v.state == RuledOut {
 		r.ShopOnly = v.shopOnly

@@ -10,6 +10,7 @@ import (
 	"sync"
 
 	"mendwright/engine"
+	"mendwright/engine/coat"
 	"mendwright/engine/depth"
 	"mendwright/rules"
 	"mendwright/rules/interval"
@@ -52,7 +53,13 @@ func Tables(book *rules.Book) (*engine.Tables, error) {
 		Feather: map[string]float64{}, TooRough: map[string]bool{},
 		Tool:  "hand",
 		Grits: []string{"120", "150", "180"},
+		Bare:  "none",
 	}
+	t.Vapour = sync.OnceValues(func() (*engine.VapourTables, error) { return VapourTables(book) })
+	t.Coat = sync.OnceValues(func() (*coat.Tables, error) {
+		tables, err := CoatTables(book)
+		return &tables, err
+	})
 	for _, row := range r.rows("clearance") {
 		t.Depth.Clearances = append(t.Depth.Clearances, depth.Clearance{
 			Grit: row.Key, MM: r.number(row, "clears_mm"), U: r.number(row, "u_mm"), Most: r.number(row, "most_mm")})

@@ -112,9 +112,18 @@ type Terms struct {
 	Aims      []Aim
 }
 
-// Subjects are what facts are about, from the widest to the narrowest, and `sand` for what is
-// computed of one repair's cut.
-var Subjects = []string{"shop", "piece", "surface", "defect", "sand"}
+// Subjects are what facts are about, from the widest to the narrowest, and then what is computed
+// of one repair: of its cut, of what it puts into the air, of the coat it lays.
+var Subjects = []string{"shop", "piece", "surface", "defect", "sand", "air", "coat"}
+
+// ofRepair are the subjects that exist only in the scene of a repair.
+var ofRepair = Subjects[4:]
+
+// OfRepair reports whether a fact, by its id, is computed of one repair.
+func OfRepair(id string) bool {
+	subject, _, _ := strings.Cut(id, ".")
+	return slices.Contains(ofRepair, subject)
+}
 
 // Answer is one answer of a choice or several-of fact.
 type Answer struct{ ID, Means string }
@@ -184,10 +193,17 @@ func (c *Cond) Reads(subject string) bool {
 	return c.subjects&(1<<slices.Index(Subjects, subject)) != 0
 }
 
-// ReadsOnly reports whether the condition, once compiled, reads facts about nothing but the subject.
-func (c *Cond) ReadsOnly(subject string) bool {
-	return c.subjects == 1<<slices.Index(Subjects, subject)
+// ReadsOnly reports whether the condition, once compiled, reads facts about nothing but the subjects.
+func (c *Cond) ReadsOnly(subjects ...string) bool {
+	rest := c.subjects
+	for _, s := range subjects {
+		rest &^= 1 << slices.Index(Subjects, s)
+	}
+	return rest == 0
 }
+
+// ReadsOfRepair reports whether the condition, once compiled, reads what is computed of a repair.
+func (c *Cond) ReadsOfRepair() bool { return slices.ContainsFunc(ofRepair, c.Reads) }
 
 // Compile returns the compiled condition, compiling it when first needed: most conditions of a
 // rulebook are not needed for a given job. The error points at the place in the file.
@@ -268,6 +284,8 @@ type Method struct {
 	Undo           string
 	GivesOff       []string
 	Sanding        *Sanding       // nil: no grit programme
+	Vapour         *Choice        // what evaporates; nil: nothing to reckon
+	Coat           *NewCoat       // the coat it lays; nil: none
 	TakesWood      interval.Range // mm, of a cut not made by grits
 	Harms          []Harm
 	Leaves         []Leave
@@ -279,6 +297,28 @@ type Method struct {
 	Steps          []Step
 	Cases          []Case
 	Pos            strictyaml.Pos
+}
+
+// Has reports whether the method has what the calculator of that name computes with.
+func (m *Method) Has(calculator string) bool {
+	switch calculator {
+	case "sanding":
+		return m.Sanding != nil
+	case "vapour":
+		return m.Vapour != nil
+	case "weather", "pairing":
+		return m.Coat != nil
+	}
+	return false
+}
+
+// Choice names a row of a table: Of itself, or the answer of the fact By.
+type Choice struct{ Of, By string }
+
+// NewCoat is the coat that a method lays.
+type NewCoat struct {
+	Choice
+	Sprayed bool
 }
 
 // Sanding is the grit programme of a method.

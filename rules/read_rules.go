@@ -76,6 +76,20 @@ func (f *file) method(m *strictyaml.Map) {
 	if v, ok := m.Opt("sanding"); ok {
 		d.Sanding = f.sanding(v.Map())
 	}
+	if v, ok := m.Opt("vapour"); ok {
+		vapour := v.Map()
+		c := f.choice(vapour)
+		d.Vapour = &c
+		vapour.Done()
+	}
+	if v, ok := m.Opt("coat"); ok {
+		coat := v.Map()
+		d.Coat = &NewCoat{Choice: f.choice(coat)}
+		if v, ok := coat.Opt("sprayed"); ok {
+			d.Coat.Sprayed = v.Bool()
+		}
+		coat.Done()
+	}
 	if v, ok := m.Opt("takes"); ok {
 		takes := v.Map()
 		if w, ok := takes.Need("wood_mm"); ok {
@@ -109,6 +123,15 @@ func (f *file) method(m *strictyaml.Map) {
 	}
 	d.Cases = f.cases(m, oneOfWords("ready", "needs_answer", "ruled_out", "not_offered"))
 	f.book.Methods = append(f.book.Methods, d)
+}
+
+// choice reads which row of a table is meant: `of` names it, `by` the fact whose answer does.
+func (f *file) choice(m *strictyaml.Map) Choice {
+	c := Choice{Of: m.OptStr("of"), By: m.OptStr("by")}
+	if (c.Of == "") == (c.By == "") {
+		m.Fail("expected either of, the row itself, or by, the fact whose answer names it")
+	}
+	return c
 }
 
 func (f *file) sanding(m *strictyaml.Map) *Sanding {

@@ -38,9 +38,9 @@ func (v *verifier) fail(pos strictyaml.Pos, format string, args ...any) {
 	v.errs = append(v.errs, pos.Error(format, args...))
 }
 
-// cond compiles a condition and returns the facts it reads. What is computed of a cut exists
-// only in the scene of a method that sands.
-func (v *verifier) cond(c *Cond, sanding bool) []string {
+// cond compiles a condition and returns the facts it reads. What is computed of a repair exists
+// only in the conditions of a method that has what it is computed of; m is nil elsewhere.
+func (v *verifier) cond(c *Cond, m *Method) []string {
 	if c == nil {
 		return nil
 	}
@@ -54,23 +54,26 @@ func (v *verifier) cond(c *Cond, sanding bool) []string {
 		return nil
 	}
 	for _, id := range comp.Facts {
-		if v.Facts[id].Computed != "" && !sanding {
-			v.fail(c.Pos, "%s is computed of a cut; only the conditions of a method with a sanding programme can read it", id)
+		if calc, _, ok := strings.Cut(v.Facts[id].Computed, "."); ok && (m == nil || !m.Has(calc)) {
+			v.fail(c.Pos, "%s is computed of a repair; only the conditions of a method with %s can read it", id, needs[calc])
 		}
 	}
 	return comp.Facts
 }
 
+// needs says by calculator which key a method must have.
+var needs = map[string]string{"sanding": "a sanding programme", "vapour": "a vapour", "weather": "a coat", "pairing": "a coat"}
+
 func (v *verifier) vocabulary() {
 	ids := slices.Sorted(maps.Keys(v.Facts))
 	for _, id := range ids {
 		f := v.Facts[id]
-		v.cond(f.Applies, false)
+		v.cond(f.Applies, nil)
 		if f.Lookup != nil {
 			v.lookup(f)
 		}
 		if calc, _, ok := strings.Cut(f.Computed, "."); f.Computed != "" {
-			if !ok || !slices.ContainsFunc(v.Calculators, func(c *Calculator) bool { return c.ID == calc }) {
+			if !ok || needs[calc] == "" || !slices.ContainsFunc(v.Calculators, func(c *Calculator) bool { return c.ID == calc }) {
 				v.fail(f.Pos, "%q is not an output (calculator.output) of a declared calculator", f.Computed)
 			}
 		}
@@ -152,7 +155,7 @@ func (v *verifier) finding(f *Finding) {
 	}
 	derived := v.Facts[f.Derives]
 	for _, b := range f.Branches {
-		for _, id := range v.cond(b.When, false) {
+		for _, id := range v.cond(b.When, nil) {
 			// A surface is judged once for all its marks, a piece once for all its surfaces.
 			if derived != nil && slices.Index(Subjects, v.Facts[id].Subject) > slices.Index(Subjects, derived.Subject) {
 				v.fail(b.When.Pos, "%s is about a %s and cannot rest on %s, which is about a %s", derived.ID, derived.Subject, id, v.Facts[id].Subject)
@@ -201,7 +204,7 @@ func (v *verifier) cycles() {
 
 func (v *verifier) defect(d *Defect) {
 	for _, s := range d.Signs {
-		v.cond(s.When, false)
+		v.cond(s.When, nil)
 	}
 	for _, t := range d.Tell {
 		if v.defects[t.From] == nil {
@@ -226,9 +229,14 @@ func (v *verifier) method(m *Method) {
 			v.fail(m.Pos, "treats %q, which is no defect kind%s", id, strictyaml.Nearest(id, slices.Collect(maps.Keys(v.defects))))
 		}
 	}
-	sands := m.Sanding != nil
 	for _, c := range append(slices.Clone(m.Suits), m.Never...) {
-		v.cond(c.When, sands)
+		v.cond(c.When, m)
+	}
+	if m.Vapour != nil {
+		v.choice(m, *m.Vapour)
+	}
+	if m.Coat != nil {
+		v.choice(m, m.Coat.Choice)
 	}
 	harms := map[string]bool{}
 	for i := range m.Harms {
@@ -237,7 +245,7 @@ func (v *verifier) method(m *Method) {
 			v.fail(m.Pos, "the harm %q stands twice", h.ID)
 		}
 		harms[h.ID] = true
-		v.harm(m, h, sands)
+		v.harm(m, h)
 	}
 	for _, c := range m.Cases {
 		for _, id := range slices.Sorted(maps.Keys(c.Harms)) {
@@ -248,17 +256,25 @@ func (v *verifier) method(m *Method) {
 	}
 }
 
+// choice checks that the fact which names a row is one that has answers. Whether the rows are
+// there, the package that types the tables knows.
+func (v *verifier) choice(m *Method, c Choice) {
+	if c.By != "" && (v.Facts[c.By] == nil || v.Facts[c.By].Kind != condition.Choice) {
+		v.fail(m.Pos, "%q is no fact with answers to choose by%s", c.By, strictyaml.Nearest(c.By, slices.Collect(maps.Keys(v.Facts))))
+	}
+}
+
 // harm checks that conditions move the probability the way they say, and that protective gear
 // lowers it by one level at most and eliminates nothing (MIL-STD-882E, 4.3.4 and table II).
-func (v *verifier) harm(m *Method, h *Harm, sands bool) {
+func (v *verifier) harm(m *Method, h *Harm) {
 	for _, s := range h.Raised {
-		v.cond(s.When, sands)
+		v.cond(s.When, m)
 		if s.To >= h.Probability {
 			v.fail(s.When.Pos, "%s is not worse than %s, so it raises nothing", Levels[s.To], Levels[h.Probability])
 		}
 	}
 	for _, s := range h.Lowered {
-		reads := v.cond(s.When, sands)
+		reads := v.cond(s.When, m)
 		if s.To <= h.Probability {
 			v.fail(s.When.Pos, "%s is not better than %s, so it lowers nothing", Levels[s.To], Levels[h.Probability])
 		}
@@ -270,7 +286,7 @@ func (v *verifier) harm(m *Method, h *Harm, sands bool) {
 	if h.From != "" {
 		f := v.Facts[h.From]
 		switch {
-		case f == nil || f.Unit != "%" || f.Computed == "" || !sands:
+		case f == nil || f.Unit != "%" || f.Computed == "" || m.Sanding == nil:
 			v.fail(m.Pos, "probability_from %q is not a computed share that this method has", h.From)
 		case h.Probability != 0:
 			v.fail(m.Pos, "a harm whose probability is computed is frequent until it is known")
@@ -279,7 +295,7 @@ func (v *verifier) harm(m *Method, h *Harm, sands bool) {
 }
 
 func (v *verifier) warning(w *Warning) {
-	v.cond(w.When, false)
+	v.cond(w.When, nil)
 	for _, c := range w.Cases {
 		if (c.Method == "") != (len(w.On) == 0) {
 			v.fail(c.Pos, "a case names a method exactly when the warning is tied to what a method gives off")

@@ -20,6 +20,9 @@ func newTriage() *cobra.Command {
 				return err
 			}
 			a, err := engine.Triage(k.Book, k.Tables, file.Job)
+			if err == nil {
+				err = engine.AddRemedies(k.Book, k.Tables, file.Job, a)
+			}
 			if err != nil {
 				return err
 			}

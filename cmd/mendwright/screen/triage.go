@@ -118,7 +118,11 @@ func kindNames(d *engine.DefectAnswer) string {
 func against(r *engine.Repair, a *engine.Answer) string {
 	var why []string
 	for _, b := range r.Because {
-		why = append(why, fmt.Sprintf("%s (%s) [%s]", b.Because, restsOn(b.RestsOn), backing(b.Sources, a.Sources)))
+		s := fmt.Sprintf("%s (%s) [%s]", b.Because, restsOn(b.RestsOn), backing(b.Sources, a.Sources))
+		if len(b.WouldDo) > 0 {
+			s += "; would do: " + strings.Join(b.WouldDo, ", or ")
+		}
+		why = append(why, s)
 	}
 	return strings.Join(why, "; ")
 }
@@ -153,6 +157,7 @@ func best(p *Page, a *engine.Answer, r *engine.Repair) {
 	}
 	harms(p, r, 3)
 	gravest(p, a, r.Method, 2)
+	reckoned(p, r)
 	p.Item(labelCol, "Takes", textCol, takes(r))
 }
 
@@ -165,6 +170,15 @@ func openFacts(r *engine.Repair) string {
 		return fmt.Sprintf("%s and %d more", strings.Join(r.Missing[:4], ", "), n-4)
 	} else if n > 0 {
 		return strings.Join(r.Missing, ", ")
+	}
+	var open []string
+	for _, o := range r.Open {
+		if len(o.Missing) == 0 && len(o.WouldDo) > 0 {
+			open = append(open, fmt.Sprintf("no closer measurement settles whether %s; would do: %s", o.Because, strings.Join(o.WouldDo, ", or ")))
+		}
+	}
+	if len(open) > 0 {
+		return strings.Join(open, "; ")
 	}
 	return "what was looked at and could not be told; without it this stays open"
 }
@@ -305,8 +319,14 @@ func others(p *Page, d *engine.DefectAnswer) {
 		}
 		s := fmt.Sprintf("%s: %s, risk %s%s", r.Name, stateWords[r.State], r.Risk, aim(r))
 		if r.State == engine.NeedsAnswer {
-			s += "; first know " + openFacts(r)
+			if len(r.Missing) > 0 {
+				s += "; first know "
+			} else {
+				s += "; "
+			}
+			s += openFacts(r)
 		}
+		s += short(r)
 		p.Item(labelCol, fmt.Sprintf("%3d", r.Rank), textCol-5, s)
 	}
 	if unlikely > 0 {

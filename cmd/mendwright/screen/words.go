@@ -129,7 +129,11 @@ func fullSources(ids []string, cited map[string]engine.Cited) string {
 func restsOn(rests []engine.Rest) string {
 	var parts []string
 	for _, r := range rests {
-		parts = append(parts, r.Fact+" is "+r.Answer)
+		s := r.Fact + " is " + r.Answer
+		if r.How == engine.Computed && r.Why != nil && !strings.HasPrefix(r.Fact, "sand.") { // a cut has a line of its own
+			s += ": " + r.Why.Because
+		}
+		parts = append(parts, s)
 	}
 	return strings.Join(parts, ", ")
 }
