@@ -16,7 +16,7 @@ import (
 func init() {
 	published["coat-film.yaml"] = struct{ values, skipped int }{51, 0}
 	published["coat-ratings.yaml"] = struct{ values, skipped int }{32, 0}
-	published["coat-practice.yaml"] = struct{ values, skipped int }{30, 0}
+	published["coat-practice.yaml"] = struct{ values, skipped int }{31, 0}
 	maps.Copy(calculators, coatCalculators)
 }
 
@@ -310,6 +310,28 @@ var coatCalculators = map[string]func(*knowledge.Loaded, *strictyaml.Map) (any, 
 			}
 		}
 		return steps[0].Bleach, nil
+	},
+	"coat-remover": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
+		tables, err := knowledge.CoatTables(k.Book)
+		if err != nil {
+			return nil, err
+		}
+		truth := map[string]coat.Truth{"yes": coat.Yes, "no": coat.No}
+		surface := coat.Surface{WaterHarms: truth[in.Str("veneer")], TanninHarms: truth[in.Str("tannin")]}
+		name, finish := in.Str("remover"), in.Str("finish")
+		named := func(r coat.Remover) bool { return r.Name == name }
+		anyWood, err := tables.RemoversFor(finish, coat.Surface{WaterHarms: coat.No, TanninHarms: coat.No})
+		if err != nil {
+			return nil, err
+		}
+		if !slices.ContainsFunc(anyWood, named) {
+			return nil, fmt.Errorf("%s is not for %s on any wood", name, finish)
+		}
+		// An error says that this surface leaves none of them.
+		if spare, err := tables.RemoversFor(finish, surface); err != nil || !slices.ContainsFunc(spare, named) {
+			return "ruled out", nil
+		}
+		return "allowed", nil
 	},
 	"coat-remover-slow": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
 		slow, err := coat.RemoverSlow(span(in, "air"))

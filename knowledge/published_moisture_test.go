@@ -15,7 +15,7 @@ import (
 )
 
 func init() {
-	published["moisture.yaml"] = struct{ values, skipped int }{46, 0}
+	published["moisture.yaml"] = struct{ values, skipped int }{48, 0}
 	published["pests-and-decay.yaml"] = struct{ values, skipped int }{19, 0}
 	maps.Copy(calculators, moistureCalculators)
 }
@@ -95,6 +95,9 @@ var moistureCalculators = map[string]func(*knowledge.Loaded, *strictyaml.Map) (a
 			return nil, err
 		}
 		return moisture.DentLeft(span(in, "depth"), share)
+	},
+	"lignin-softens": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
+		return among(in, "wood", map[string]float64{"hardwood": moisture.HardwoodSoftens, "softwood": moisture.SoftwoodSoftens}), nil
 	},
 	"treated": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
 		t, err := knowledge.MoistureTables(k.Book)

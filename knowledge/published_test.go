@@ -12,13 +12,9 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"mendwright/engine"
-	"mendwright/engine/depth"
 	"mendwright/knowledge"
 	"mendwright/rules"
-	"mendwright/rules/condition"
 	"mendwright/rules/interval"
-	"mendwright/rules/quantity"
 	"mendwright/rules/strictyaml"
 )
 
@@ -26,11 +22,12 @@ import (
 // program is known not to meet.
 var published = map[string]struct{ values, skipped int }{
 	"grits.yaml":       {19, 0},
-	"layers.yaml":      {7, 1},
+	"layers.yaml":      {4, 1},
 	"risk.yaml":        {18, 0},
 	"sanding.yaml":     {23, 0},
-	"timbers.yaml":     {14, 0},
+	"timbers.yaml":     {16, 1},
 	"uncertainty.yaml": {22, 0},
+	"units.yaml":       {12, 0},
 }
 
 // marks say how a published value came to be known.
@@ -39,21 +36,11 @@ var marks = []string{"READ", "READ(weak)", "READ(OCR)", "DERIVED", "MEMORY", "AS
 // TestThePublishedFiguresOfTheTradeAreMet holds the arithmetic, the tables and the risk matrix
 // against what handbooks, standards and trade pages print.
 func TestThePublishedFiguresOfTheTradeAreMet(t *testing.T) {
-	files, err := filepath.Glob(filepath.Join("..", "testdata", "published", "*"))
-	require.NoError(t, err)
 	k, err := knowledge.Load()
 	require.NoError(t, err)
-
+	files := publishedFiles(t)
 	ids, asked := map[string]bool{}, map[string]bool{}
-	for _, path := range files {
-		name := filepath.Base(path)
-		data, err := os.ReadFile(path)
-		require.NoError(t, err)
-		doc := strictyaml.Parse(name, data, strictyaml.Options{MaxBytes: rules.MaxFileBytes})
-		if errs := doc.Errs(); errs != nil {
-			t.Error("\n" + errs.Error())
-			continue
-		}
+	for name, doc := range files {
 		var values, skipped int
 		top := doc.Top()
 		top.Each("values", func(m *strictyaml.Map) {
@@ -93,6 +80,51 @@ func TestThePublishedFiguresOfTheTradeAreMet(t *testing.T) {
 		if !asked[name] {
 			t.Errorf("no published value asks for the calculator %q", name)
 		}
+	}
+}
+
+// publishedFiles are the files of published values by name. One that cannot be read fails the test.
+func publishedFiles(t *testing.T) map[string]*strictyaml.Doc {
+	t.Helper()
+	paths, err := filepath.Glob(filepath.Join("..", "testdata", "published", "*.yaml"))
+	require.NoError(t, err)
+	docs := map[string]*strictyaml.Doc{}
+	for _, path := range paths {
+		name := filepath.Base(path)
+		data, err := os.ReadFile(path)
+		require.NoError(t, err)
+		docs[name] = strictyaml.Parse(name, data, strictyaml.Options{MaxBytes: rules.MaxFileBytes})
+		if errs := docs[name].Errs(); errs != nil {
+			t.Fatal("\n" + errs.Error())
+		}
+	}
+	return docs
+}
+
+// TestEnoughIsPublishedAndMet counts what stands on a figure that was read in a readable copy, or
+// reckoned from one: a page without authority, memory and choices do not count, and neither does a
+// value that is not met. Each of those says why, at more length than a word; that it truly fails is
+// seen by the test above.
+func TestEnoughIsPublishedAndMet(t *testing.T) {
+	met := map[string]int{}
+	for _, doc := range publishedFiles(t) {
+		doc.Top().Each("values", func(m *strictyaml.Map) {
+			v := readValue(m)
+			if v.skip == "" {
+				met[v.mark]++
+				if _, ok := m.Opt("skip"); ok {
+					t.Errorf("%s", m.Pos().Error("%s is skipped for no reason", v.id))
+				}
+				return
+			}
+			if len(strings.Fields(v.skip)) < 5 {
+				t.Errorf("%s", m.Pos().Error("%s is skipped because %q; expected what stands in the way", v.id, v.skip))
+			}
+		})
+	}
+	t.Logf("%d read and %d derived values are met", met["READ"], met["DERIVED"])
+	if n := met["READ"] + met["DERIVED"]; n < 220 {
+		t.Errorf("%d values that were read or derived are met; expected at least 220", n)
 	}
 }
 
@@ -174,185 +206,8 @@ func (v value) near(got, want float64) error {
 	return nil
 }
 
-// calculators answer with a number, a range or a word.
-var calculators = map[string]func(*knowledge.Loaded, *strictyaml.Map) (any, error){
-	// What a programme of grits takes; the published figures are those of a belt sander.
-	"capacity": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return k.Tables.Depth.Capacity(in.OptStrs("grits"))
-	},
-	"clearance": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		take, err := k.Tables.Depth.Take(depth.Cut{Grits: []string{in.Str("grit"), "P2500"}, Tool: "belt"})
-		return take.Clearances, err
-	},
-	"take": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		take, err := k.Tables.Depth.Take(depth.Cut{Defect: span(in, "defect"), Grits: in.OptStrs("grits"), Tool: "belt"})
-		return take.Total, err
-	},
-	"left": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		s, err := sand(k, in)
-		if err != nil {
-			return nil, err
-		}
-		return *s.LeftMM, nil
-	},
-	"verdict": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		s, err := sand(k, in)
-		return s.Verdict, err
-	},
-	"clears": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		s, err := sand(k, in)
-		if s.Verdict == depth.Clear.String() {
-			return "yes", err
-		}
-		return "no", err
-	},
-	"after-recovery": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return depth.AfterRecovery(span(in, "depth"), span(in, "share")), nil
-	},
-	"dish-slope": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return depth.DishSlope(number(in, "depth"), number(in, "width")), nil
-	},
-	"dish-radius": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return depth.DishRadius(number(in, "depth"), number(in, "width")), nil
-	},
-	"dish-volume": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return depth.DishVolume(number(in, "depth"), number(in, "width")), nil
-	},
-	"taper-slope": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return depth.TaperSlope(number(in, "depth"), number(in, "length")), nil
-	},
-	"stiffness-kept": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return depth.StiffnessKept(number(in, "before"), number(in, "after")), nil
-	},
-	"screw-cover": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return depth.Cover(span(in, "thickness"), span(in, "take"), span(in, "screw")), nil
-	},
-
-	// Grits.
-	"grain": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return k.Tables.Depth.Grain(in.Str("grit"))
-	},
-	"nearest-p": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return text(k, "grit-match", in.Str("cami"), "p")
-	},
-	"ratio": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		steps, err := k.Tables.Depth.Steps([]string{in.Str("from"), in.Str("to")})
-		if err != nil {
-			return nil, err
-		}
-		return steps[0].Ratio, nil
-	},
-	"none-skipped": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return accepts(k, in, depth.Close)
-	},
-	"one-skipped": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return accepts(k, in, depth.OneSkipped)
-	},
-
-	// Layers.
-	"usual-thickness": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) { return usual(k, in) },
-	"least-thickness": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		r, err := usual(k, in)
-		return r.Lo, err
-	},
-	"keep-line": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		keep, ok := k.Tables.Keeps[in.Str("layer")]
-		if !ok {
-			return nil, fmt.Errorf("there is no keep line for the layer")
-		}
-		return keep.Line, nil
-	},
-	"length": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		v, err := quantity.Parse(in.Str("text"), "mm")
-		return v.Range, err
-	},
-
-	// Timbers and glues.
-	"hardness-n": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return figure(k, "timbers", in.Str("timber"), "hardness_n", interval.Range.Mid)
-	},
-	"hardness-lbf": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		pound, err := quantity.Parse("1 lbf", "N")
-		if err != nil {
-			return nil, err
-		}
-		n, err := figure(k, "timbers", in.Str("timber"), "hardness_n", interval.Range.Mid)
-		return math.Round(n / pound.Mid()), err
-	},
-	"softest-first": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		timbers, hardness := in.OptStrs("timbers"), map[string]float64{}
-		for _, name := range timbers {
-			n, err := figure(k, "timbers", name, "hardness_n", interval.Range.Mid)
-			if err != nil {
-				return nil, err
-			}
-			hardness[name] = n
-		}
-		slices.SortFunc(timbers, func(a, b string) int { return int(hardness[a] - hardness[b]) })
-		return strings.Join(timbers, " "), nil
-	},
-	"pores": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return text(k, "timbers", in.Str("timber"), "pores")
-	},
-	"glue-softens-from": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return figure(k, "glues", in.Str("glue"), "softens_c", func(r interval.Range) float64 { return r.Lo })
-	},
-
-	// Uncertainty. A half-width is that of a rectangular distribution, a term is a standard
-	// uncertainty.
-	"combined": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		times := 1.0
-		if v, ok := in.Opt("times"); ok {
-			times = v.Num()
-		}
-		return times * combined(in), nil
-	},
-	"rectangular": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return interval.Around(0, number(in, "half")).Std(), nil
-	},
-	"chance-through": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return depth.Beyond(number(in, "margin"), combined(in)), nil
-	},
-	"phi": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) { return depth.Phi(number(in, "z")), nil },
-	"sum": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		var sum interval.Range
-		for _, v := range numbers(in, "terms") {
-			sum = sum.Add(interval.Exact(v))
-		}
-		return sum, nil
-	},
-
-	// Risk.
-	"risk": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		code := in.Str("code")
-		if len(code) != 2 {
-			return nil, fmt.Errorf("%q is not a severity and a letter", code)
-		}
-		severity := strings.Index("1234", code[:1])
-		level := strings.Index(letters, code[1:])
-		if severity < 0 || level < 0 {
-			return nil, fmt.Errorf("%q is not a severity and a letter", code)
-		}
-		return rules.RiskOf(severity, level).String(), nil
-	},
-	"risk-row": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		level := strings.Index(letters, in.Str("letter"))
-		if level < 0 {
-			return nil, fmt.Errorf("there is no such letter")
-		}
-		var row []string
-		for severity := range rules.Severities {
-			row = append(row, rules.RiskOf(severity, level).String())
-		}
-		return strings.Join(row, " "), nil
-	},
-	"letter": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		level := rules.LevelOf(number(in, "p"))
-		return letters[level : level+1], nil
-	},
-}
-
-const letters = "ABCDEF"
+// calculators answer with a number, a range or a word; each subject adds its own.
+var calculators = map[string]func(*knowledge.Loaded, *strictyaml.Map) (any, error){}
 
 func number(in *strictyaml.Map, key string) float64 {
 	if v, ok := in.Need(key); ok {
@@ -378,80 +233,4 @@ func span(in *strictyaml.Map, key string) interval.Range {
 		return interval.Range{Lo: ends[0], Hi: ends[1]}
 	}
 	return interval.Exact(number(in, key))
-}
-
-// sand checks a stripped layer in which a mark is sanded out. The published figures are those of
-// a belt, so the tables are asked for a belt that may go on a thin layer.
-func sand(k *knowledge.Loaded, in *strictyaml.Map) (engine.Sanding, error) {
-	tables := *k.Tables
-	tables.TooRough = nil
-	s := tables.Sand(engine.Cut{
-		Layer: in.Str("layer"), Thin: condition.True, Stripped: condition.True,
-		Thickness: engine.Measure{Range: span(in, "thickness"), Known: true},
-		Mark:      engine.Measure{Range: span(in, "defect"), Known: true}, ToMark: true,
-		Programme: engine.Programme{Grits: in.OptStrs("grits"), Tool: "belt"},
-	})
-	if s.LeftMM == nil {
-		return s, fmt.Errorf("there was no check: %s", s.Problem)
-	}
-	return s, nil
-}
-
-func accepts(k *knowledge.Loaded, in *strictyaml.Map, most depth.Jump) (any, error) {
-	steps, err := k.Tables.Depth.Steps(in.OptStrs("grits"))
-	if err != nil {
-		return nil, err
-	}
-	if depth.Widest(steps) <= most {
-		return "accept", nil
-	}
-	return "reject", nil
-}
-
-func usual(k *knowledge.Loaded, in *strictyaml.Map) (interval.Range, error) {
-	key := [2]string{in.Str("layer"), in.Str("age")}
-	r, ok := k.Tables.Layers[key]
-	if !ok {
-		return r, fmt.Errorf("there is no row for %v", key)
-	}
-	return r, nil
-}
-
-func combined(in *strictyaml.Map) float64 {
-	terms := numbers(in, "terms")
-	for _, half := range numbers(in, "halves") {
-		terms = append(terms, interval.Around(0, half).Std())
-	}
-	return depth.Combine(terms...)
-}
-
-func row(k *knowledge.Loaded, table, key string) (*rules.Row, error) {
-	t, err := k.Book.Table(table)
-	if err != nil {
-		return nil, err
-	}
-	if t.Row(key) == nil {
-		return nil, fmt.Errorf("there is no row %q in a table %q", key, table)
-	}
-	return t.Row(key), nil
-}
-
-func text(k *knowledge.Loaded, table, key, column string) (any, error) {
-	r, err := row(k, table, key)
-	if err != nil {
-		return nil, err
-	}
-	return r.Texts[column], nil
-}
-
-func figure(k *knowledge.Loaded, table, key, column string, of func(interval.Range) float64) (float64, error) {
-	r, err := row(k, table, key)
-	if err != nil {
-		return 0, err
-	}
-	v, ok := r.Ranges[column]
-	if !ok {
-		return 0, fmt.Errorf("the row %q has no figure %q", key, column)
-	}
-	return of(v), nil
 }

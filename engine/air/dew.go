@@ -40,7 +40,8 @@ func WaterPascals(t interval.Range) (interval.Range, error) {
 
 // DewPoint returns the dew point in °C of air of t °C (-30 to 60) and a relative humidity in per cent (0
 // to 100; less than 1 counts as 1): b g/(a - g) with g = ln(RH/100) + a t/(b + t), from Magnus. It
-// rises with both.
+// rises with both. Below 0 °C it is still the point of dew, not of frost, which lies up to an eighth
+// of the degrees below 0 higher by the same guide's constants over ice.
 func DewPoint(t, humidity interval.Range) (interval.Range, error) {
 	if err := checkAir(t, humidity); err != nil {
 		return interval.Range{}, err

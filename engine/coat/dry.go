@@ -88,8 +88,9 @@ type Times struct {
 // Times are the coat's drying times in hours in a room of the given air (-20 to 60 °C) and
 // humidity (0 to 100 %): its printed ones times the TimeFactor. Warmth above 25 °C is not
 // credited, since a skin is not a dry film. The time at which the window closes is only ever
-// shortened. All fall with the air and rise with the humidity, but for Closes, which falls with
-// the air and does not depend on humidity. The errors are those of TimeFactor.
+// shortened, and by warmth never to before the time from which the next coat may follow; otherwise
+// a hot room would put that coat off until the film can be sanded. All fall with the air and rise
+// with the humidity. The errors are those of TimeFactor.
 func (c Coat) Times(air, damp interval.Range) (Times, error) {
 	if err := temperature.holds(air); err != nil {
 		return Times{}, err
@@ -103,10 +104,13 @@ func (c Coat) Times(air, damp interval.Range) (Times, error) {
 		return Times{}, err
 	}
 	fast := interval.Range{Lo: min(dry.Lo, 1), Hi: min(dry.Hi, 1)}
-	return Times{
+	t := Times{
 		Touch: c.Touch.Mul(slow), Recoat: c.Recoat.Mul(slow), Sand: c.Sand.Mul(slow), Cure: c.Cure.Mul(slow),
 		Closes: c.Closes.Mul(fast),
-	}, nil
+	}
+	t.Closes.Lo = max(t.Closes.Lo, min(t.Recoat.Lo, c.Closes.Lo))
+	t.Closes.Hi = max(t.Closes.Hi, min(t.Recoat.Hi, c.Closes.Hi))
+	return t, nil
 }
 
 // Bonding is how the next coat holds on the one before. The zero Bonding is not given.

@@ -98,6 +98,25 @@ func TestAClosedWindowOpensOnlyWhenTheFilmCanBeSanded(t *testing.T) {
 	}
 }
 
+// In the heat the window of a fast finish closes sooner and opens no sooner than at 25 °C.
+func TestHeatClosesNoWindowBeforeItOpens(t *testing.T) {
+	fast := slow
+	fast.Bonds, fast.Recoat, fast.Closes, fast.Sand = coat.InWindow, exact(4), exact(6), exact(72)
+	for _, air := range []float64{26, 33, 43} {
+		r, err := fast.Recoating(exact(0), exact(air), exact(50))
+		require.NoError(t, err)
+		assert.GreaterOrEqual(t, r.Until.Lo, r.From.Lo, "at %v °C", air)
+		assert.Less(t, r.Until.Lo, 6.0, "at %v °C", air)
+		r, err = fast.Recoating(r.From, exact(air), exact(50))
+		require.NoError(t, err)
+		assert.Equal(t, coat.Open, r.Window, "at %v °C the next coat may follow as soon as it may", air)
+	}
+	cold, err := fast.Recoating(exact(7), exact(13), exact(50))
+	require.NoError(t, err)
+	assert.Equal(t, exact(6), cold.Until, "the cold does not hold it open either")
+	assert.Equal(t, coat.TooSoon, cold.Window)
+}
+
 func TestCoatsFollowOneAnother(t *testing.T) {
 	touch, cured, err := slow.Schedule(1, exact(23), exact(50))
 	require.NoError(t, err)

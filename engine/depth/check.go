@@ -35,7 +35,8 @@ type Result struct {
 	// Std is the combined standard uncertainty of the margin: measured ranges count as
 	// rectangular (JCGM 100:2008, 4.3.7), independent terms add in squares (5.1.2).
 	Std float64
-	// Chance of going through the keep line, 1 - Φ(margin/Std) at the middle of the ranges.
+	// Chance of going through the keep line, 1 - Φ(margin/Std) at the middle of the ranges; of a layer
+	// with a Most the chance of taking more than that, if it is greater. It falls as the layer grows.
 	Chance float64
 	// Chances are the same chance from the best to the worst end of every measured range, with
 	// only the scatter of the scratches left to luck. They shrink as measuring gets better.
@@ -47,8 +48,14 @@ type Result struct {
 // measured agree on it, so that a closer measurement never contradicts it.
 func Check(l Layer, t Take) Result {
 	r := Result{Take: t, Left: l.Thickness.Sub(t.Total), Margin: l.Allowance().Sub(t.Total)}
-	r.Std = Combine(l.Allowance().Std(), t.Film.Std(), t.Defect.Std(), t.Clearances.Std(), t.spread.Mid())
-	r.Chance = Beyond(r.Margin.Mid(), r.Std)
+	cut := Combine(t.Film.Std(), t.Defect.Std(), t.Clearances.Std(), t.spread.Mid())
+	r.Std = Combine(l.Allowance().Std(), cut)
+	// The two bounds are weighed one by one. Of an allowance that Most has cut short part of the spread
+	// is gone, and by that a thicker layer would look the worse of two that go through.
+	r.Chance = Beyond(l.Thickness.Mid()-l.Keep-t.Total.Mid(), Combine(l.Thickness.Std(), cut))
+	if l.Most > 0 {
+		r.Chance = max(r.Chance, Beyond(l.Most-t.Total.Mid(), cut))
+	}
 	// More scatter helps a cut that would go through and hurts one that would not.
 	best, worst := t.spread.Lo, t.spread.Hi
 	if r.Margin.Hi < 0 {
