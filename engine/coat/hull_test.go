@@ -122,7 +122,6 @@ var figures = []figure{
 		c, err := coat.CrossCutOf(r[0])
 		return c.ASTM, err
 	})},
-	{"AreaGrade", ranges{between(0, 60)}, spanOf(func(r ranges) (coat.Span, error) { return coat.AreaGrade(r[0]) })},
 	{"Flaking", ranges{between(0, 5)}, spanOf(func(r ranges) (coat.Span, error) { return coat.Flaking(r[0]) })},
 	{"FlakeSize", ranges{between(0, 50)}, spanOf(func(r ranges) (coat.Span, error) { return coat.FlakeSize(r[0]) })},
 	{"Coats", ranges{between(0, 200), between(20, 60), between(0, 10), between(0, 100)}, spanOf(func(r ranges) (coat.Span, error) {
