@@ -318,9 +318,9 @@ var coatCalculators = map[string]func(*knowledge.Loaded, *strictyaml.Map) (any, 
 		if err != nil {
 			return nil, err
 		}
-		day := coat.Day{Air: span(in, "air"), Surface: span(in, "surface"), Humidity: span(in, "humidity"), DewMargin: span(in, "margin")}
-		if v, ok := in.Opt("spray"); ok {
-			day.Spray = v.Bool()
+		day := coat.Day{Air: span(in, "air"), Surface: span(in, "surface"), Humidity: span(in, "humidity"), DewMargin: span(in, "margin"), Spray: coat.No}
+		if v, ok := in.Opt("spray"); ok && v.Bool() {
+			day.Spray = coat.Yes
 		}
 		weather, err := c.Judge(day)
 		return weather.Verdict().String(), err
