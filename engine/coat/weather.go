@@ -35,6 +35,7 @@ type Reason struct {
 	Of      string // air, surface, humidity or dew-margin
 	Verdict Verdict
 	Certain bool // whatever the true value within what was measured
+	Sprayed bool // it stands only if the coat is sprayed, which nobody said
 	Why     string
 	Until   Bound // where it would no longer stand
 }
@@ -91,7 +92,7 @@ type limit struct {
 	verdict  Verdict
 	why      string
 	until    Bound
-	doubtful bool // it holds only in a case that nobody has ruled out
+	doubtful bool // it holds only if the coat is sprayed, which nobody said
 }
 
 var (
@@ -210,7 +211,8 @@ func (w *Weather) weigh(of string, r interval.Range, limits []limit) {
 	}
 	for _, l := range limits {
 		if l.from <= r.Hi && r.Lo < l.to {
-			w.Reasons = append(w.Reasons, Reason{of, l.verdict, !l.doubtful && l.from <= r.Lo && r.Hi < l.to, l.why, l.until})
+			w.Reasons = append(w.Reasons, Reason{Of: of, Verdict: l.verdict, Certain: !l.doubtful && l.from <= r.Lo && r.Hi < l.to,
+				Sprayed: l.doubtful, Why: l.why, Until: l.until})
 		}
 	}
 	w.Best, w.Worst = max(w.Best, best), max(w.Worst, worst)

@@ -79,6 +79,12 @@ func TestAReasonSaysWhetherItIsCertain(t *testing.T) {
 	w, err = slow.Judge(day(func(d *coat.Day) { d.DewMargin = between(0, 2) }))
 	require.NoError(t, err)
 	assert.True(t, w.Reasons[0].Certain)
+
+	w, err = quick.Judge(day(func(d *coat.Day) { d.Humidity, d.Spray = exact(55), coat.Unknown }))
+	require.NoError(t, err)
+	require.Len(t, w.Reasons, 1)
+	assert.True(t, w.Reasons[0].Sprayed, "brushed it would stand")
+	assert.False(t, w.Reasons[0].Certain)
 }
 
 func TestAReasonSaysWhereItEnds(t *testing.T) {
