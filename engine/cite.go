@@ -2,17 +2,22 @@ package engine
 
 import "mendwright/rules"
 
-// citedBy looks up what stands behind the source ids that each yields.
-func citedBy(book *rules.Book, ids func(func([]string))) map[string]Cited {
+// Cite looks up what stands behind source ids. Unknown ids are left out.
+func Cite(book *rules.Book, ids []string) map[string]Cited {
 	out := map[string]Cited{}
-	ids(func(list []string) {
-		for _, id := range list {
-			if src := book.Sources[id]; src != nil {
-				out[id] = Cited{src.Kind, src.Title, src.Where}
-			}
+	for _, id := range ids {
+		if src := book.Sources[id]; src != nil {
+			out[id] = Cited{src.Kind, src.Title, src.Where}
 		}
-	})
+	}
 	return out
+}
+
+// citedBy looks up what stands behind all the source ids that each yields.
+func citedBy(book *rules.Book, each func(func([]string))) map[string]Cited {
+	var ids []string
+	each(func(list []string) { ids = append(ids, list...) })
+	return Cite(book, ids)
 }
 
 func (a *Answer) sources() func(func([]string)) {

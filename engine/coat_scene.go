@@ -41,7 +41,10 @@ func (s *scene) weather() *CoatDay {
 	}
 	in := s.inputs("weather")
 	names := in.rows(s.method.Coat.Choice)
-	day := coat.Day{Air: in.quantity("air"), Humidity: in.quantity("humidity"), Surface: in.quantity("wood"), Spray: s.method.Coat.Sprayed}
+	day := coat.Day{Air: in.quantity("air"), Humidity: in.quantity("humidity"), Surface: in.quantity("wood"), Spray: coat.No}
+	if s.method.Coat.Sprayed {
+		day.Spray = coat.Yes
+	}
 	c := &CoatDay{Wait: "unknown", Care: "unknown"}
 	dew, err := air.DewPoint(day.Air, day.Humidity)
 	if err == nil {

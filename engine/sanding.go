@@ -7,6 +7,7 @@ import (
 
 	"mendwright/engine/coat"
 	"mendwright/engine/depth"
+	"mendwright/engine/mechanics"
 	"mendwright/rules/condition"
 	"mendwright/rules/interval"
 )
@@ -89,7 +90,7 @@ type Sanding struct {
 	// Estimate is the usual thickness of such a layer; it clears nothing.
 	Estimate *interval.Range    `json:"usual_thickness_mm,omitempty"`
 	Cover    *interval.Range    `json:"screw_cover_mm,omitempty"`
-	Stiff    *float64           `json:"stiffness_kept,omitempty"`
+	Stiff    *interval.Range    `json:"stiffness_kept,omitempty"`
 	Feather  map[string]float64 `json:"feather_width_mm,omitempty"`
 	// Slope is the steepest slope of the hollow if no more than the mark itself were sanded.
 	Slope *float64   `json:"hollow_slope,omitempty"`
@@ -299,8 +300,7 @@ func (s *Sanding) report(c Cut, t *Tables, layer depth.Layer, take depth.Take) {
 		left := c.Thickness.Sub(take.Total)
 		s.ThicknessMM, s.LeftMM = &c.Thickness.Range, &left
 		if c.Thin == condition.False {
-			kept := depth.StiffnessKept(c.Thickness.Mid(), left.Mid())
-			s.Stiff = &kept
+			s.Stiff = stiffnessKept(c.Thickness.Range, take.Total)
 		}
 		if c.Screw.Known && c.Screwed == condition.True {
 			cover := depth.Cover(c.Thickness.Range, take.Total, c.Screw.Range)
@@ -322,4 +322,22 @@ func (s *Sanding) report(c Cut, t *Tables, layer depth.Layer, take depth.Take) {
 			s.Feather[sheen] = depth.FeatherWidth(c.Width.Range.Hi, c.Mark.Hi, ratio)
 		}
 	}
+}
+
+// stiffnessKept is the share of its stiffness that a board keeps. What is left hangs on what was
+// there, so the ends are those of the thinnest board with the deepest cut and the other way round.
+// A board that is cut away, or is out of the arithmetic's range, has no such figure.
+func stiffnessKept(thickness, take interval.Range) *interval.Range {
+	after := func(board, cut float64) (interval.Range, error) {
+		return mechanics.StiffnessKept(interval.Exact(board), interval.Exact(board-cut))
+	}
+	least, err := after(thickness.Lo, take.Hi)
+	if err != nil {
+		return nil
+	}
+	most, err := after(thickness.Hi, take.Lo)
+	if err != nil {
+		return nil
+	}
+	return &interval.Range{Lo: least.Lo, Hi: most.Hi}
 }

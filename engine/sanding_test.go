@@ -1,6 +1,7 @@
 package engine_test
 
 import (
+	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -148,6 +149,21 @@ func TestAFilmIsCutThroughOnAThinLayerThatIsNotStripped(t *testing.T) {
 	assert.InDelta(t, 0.4, tables().Sand(but(plank(exactly(0.3)), filmed(condition.False))).TakeMM.Hi, 1e-12, "a plank is measured without its film")
 }
 
+func TestAPlankNeverGetsStifferByHowBadlyItWasMeasured(t *testing.T) {
+	s := tables().Sand(but(plank(between(0.2, 0.4)), func(c *engine.Cut) { c.Thickness = between(18, 22) }))
+	take := *s.TakeMM
+	require.NotNil(t, s.Stiff)
+	assert.InDelta(t, math.Pow(1-take.Hi/18, 3), s.Stiff.Lo, 1e-12, "the thin board under the deep cut")
+	assert.InDelta(t, math.Pow(1-take.Lo/22, 3), s.Stiff.Hi, 1e-12, "the thick board under the shallow one")
+	assert.Less(t, s.Stiff.Hi, 1.0)
+}
+
+func TestAPlankThatIsCutAwayHasNoStiffness(t *testing.T) {
+	s := tables().Sand(but(plank(exactly(3)), func(c *engine.Cut) { c.Thickness = exactly(2) }))
+	assert.Equal(t, "through", s.Verdict)
+	assert.Nil(t, s.Stiff)
+}
+
 func TestScrewsBoundWhatAPlankCanLose(t *testing.T) {
 	screwed := func(deep engine.Measure) func(*engine.Cut) {
 		return func(c *engine.Cut) { c.Screwed, c.Screw = condition.True, deep }
@@ -155,7 +171,8 @@ func TestScrewsBoundWhatAPlankCanLose(t *testing.T) {
 	s := tables().Sand(but(plank(exactly(0.3)), screwed(exactly(16))))
 	assert.Equal(t, "clear", s.Verdict, "4 mm over the tips, of which 3 mm must stay")
 	assert.InDelta(t, 3.6, s.Cover.Lo, 1e-12)
-	assert.InDelta(t, 19.6*19.6*19.6/8000, *s.Stiff, 1e-12)
+	assert.InDelta(t, 19.6*19.6*19.6/8000, s.Stiff.Lo, 1e-12)
+	assert.Equal(t, s.Stiff.Lo, s.Stiff.Hi)
 
 	s = tables().Sand(but(plank(exactly(0.3)), screwed(exactly(16.8))))
 	assert.Equal(t, "through", s.Verdict)

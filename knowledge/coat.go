@@ -14,7 +14,7 @@ import (
 // column that is missing, or the word that is none of those expected.
 func CoatTables(book *rules.Book) (coat.Tables, error) {
 	r := reader{book: book}
-	t := coat.Tables{Losses: map[string]interval.Range{}}
+	t := coat.Tables{Losses: map[string]interval.Range{}, Sprays: map[string]bool{}}
 	for _, row := range r.rows("coats") {
 		t.Coats = append(t.Coats, coat.Coat{
 			Name: row.Key, Finish: row.Texts["finish"],
@@ -62,6 +62,7 @@ func CoatTables(book *rules.Book) (coat.Tables, error) {
 	}
 	for _, row := range r.rows("losses") {
 		t.Losses[row.Key] = r.rng(row, "loss_pct")
+		t.Sprays[row.Key] = coatWord(&r, row, "sprays", coatYesNo)
 	}
 	return t, r.err
 }

@@ -227,13 +227,6 @@ var coatCalculators = map[string]func(*knowledge.Loaded, *strictyaml.Map) (any, 
 		ill, err := scale.Ill(int(number(in, "rating")))
 		return map[float64]string{0: "best", 0.5: "mid", 1: "worst"}[ill], err
 	},
-	"coat-area-grade": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		grade, err := coat.AreaGrade(span(in, "area"))
-		return grade.String(), err
-	},
-	"coat-area-of": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return coat.AreaOf(int(number(in, "grade")))
-	},
 	"coat-gloss-level": func(k *knowledge.Loaded, in *strictyaml.Map) (any, error) {
 		return coatSheens(k, in, "painters", func(s coat.Sheen) string { return s.Level })
 	},
@@ -347,9 +340,9 @@ var coatCalculators = map[string]func(*knowledge.Loaded, *strictyaml.Map) (any, 
 		if err != nil {
 			return nil, err
 		}
-		day := coat.Day{Air: span(in, "air"), Surface: span(in, "surface"), Humidity: span(in, "humidity"), DewMargin: span(in, "margin")}
-		if v, ok := in.Opt("spray"); ok {
-			day.Spray = v.Bool()
+		day := coat.Day{Air: span(in, "air"), Surface: span(in, "surface"), Humidity: span(in, "humidity"), DewMargin: span(in, "margin"), Spray: coat.No}
+		if v, ok := in.Opt("spray"); ok && v.Bool() {
+			day.Spray = coat.Yes
 		}
 		weather, err := c.Judge(day)
 		return weather.Verdict().String(), err

@@ -43,6 +43,9 @@ var metalCalculators = map[string]func(*knowledge.Loaded, *strictyaml.Map) (any,
 	"metal-rust-grade": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
 		return metalGrade(span(in, "area"))
 	},
+	"metal-rust-area": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
+		return metal.RustArea(int(number(in, "grade")))
+	},
 	"metal-ri-area": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
 		return metal.RiArea(int(number(in, "ri")))
 	},

@@ -9,6 +9,7 @@ import (
 
 	"mendwright/engine"
 	"mendwright/engine/depth"
+	"mendwright/engine/moisture"
 	"mendwright/knowledge"
 	"mendwright/rules"
 	"mendwright/rules/condition"
@@ -52,7 +53,7 @@ var workshopCalculators = map[string]func(*knowledge.Loaded, *strictyaml.Map) (a
 		return "no", err
 	},
 	"after-recovery": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return depth.AfterRecovery(span(in, "depth"), span(in, "share")), nil
+		return moisture.DentLeft(span(in, "depth"), span(in, "share"))
 	},
 	"dish-slope": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
 		return depth.DishSlope(number(in, "depth"), number(in, "width")), nil
@@ -65,9 +66,6 @@ var workshopCalculators = map[string]func(*knowledge.Loaded, *strictyaml.Map) (a
 	},
 	"taper-slope": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
 		return depth.TaperSlope(number(in, "depth"), number(in, "length")), nil
-	},
-	"stiffness-kept": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
-		return depth.StiffnessKept(number(in, "before"), number(in, "after")), nil
 	},
 	"screw-cover": func(_ *knowledge.Loaded, in *strictyaml.Map) (any, error) {
 		return depth.Cover(span(in, "thickness"), span(in, "take"), span(in, "screw")), nil

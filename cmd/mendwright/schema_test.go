@@ -19,6 +19,7 @@ import (
 
 	"mendwright/cmd/mendwright/screen"
 	"mendwright/engine"
+	"mendwright/engine/finish"
 	"mendwright/knowledge"
 	"mendwright/rules"
 	"mendwright/rules/condition"
@@ -36,6 +37,7 @@ func schemas(t *testing.T) map[string]any {
 		"sand.schema.json":   answerSchema(&engine.SandingAnswer{}, "What `mendwright sand --json` prints"),
 		"why.schema.json":    answerSchema(&engine.Explanation{}, "What `mendwright why --json` prints"),
 		"air.schema.json":    answerSchema(&screen.AirAnswer{}, "What `mendwright air --json` prints"),
+		"coat.schema.json":   answerSchema(&finish.Answer{}, "What `mendwright coat --json` prints"),
 		"job.schema.json":    jobSchema(k.Book, k.Tables.ToolNames()),
 	}
 }
@@ -170,6 +172,16 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 	air := compile("air.schema.json")
 	check(air, "air", output("air", "--solvent", "acetone", "--amount", "5 ml", "--room", "40 m3", "--place", "window-open",
 		"--coat", "oil", "--humidity", "60 %", "--json"))
+
+	coat := compile("coat.schema.json")
+	for _, args := range [][]string{
+		{"--coat", "shellac"},
+		{"--coat", "waterborne", "--over", "oil-stain", "--since", "3 days", "--air", "18 °C", "--time", "2 days"},
+		{"--coat", "polyurethane-fast", "--since", "5 to 7 h", "--air", "18 °C", "--humidity", "60 %", "--area", "1 m2", "--density", "0.9 kg/L", "--film", "60 µm"},
+		{"--air", "18 °C", "--humidity", "80 %", "--over", "wax", "--time", "1 day"},
+	} {
+		check(coat, strings.Join(args, " "), output(append([]string{"coat", "--json"}, args...)...))
+	}
 
 	// A schema that lets everything pass would prove nothing.
 	v, err := checker.UnmarshalJSON(strings.NewReader(`{"format": 1, "surfacse": {}}`))

@@ -381,7 +381,7 @@ func TestAnswersAndComplaintsGoTheirOwnWays(t *testing.T) {
 
 // answers reports whether a command asks for an answer, not for help.
 func (c *scriptCall) answers() bool {
-	return len(c.args) > 0 && slices.Contains([]string{"triage", "sand", "why"}, c.args[0]) &&
+	return len(c.args) > 0 && slices.Contains([]string{"triage", "sand", "why", "coat"}, c.args[0]) &&
 		!slices.Contains(c.args, "--help") && !slices.Contains(c.args, "-h")
 }
 

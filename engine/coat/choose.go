@@ -56,16 +56,17 @@ func (c Coat) choice(d Day, available interval.Range) (Choice, error) {
 	}
 	return Choice{
 		Coat: c.Name, Weather: weather, Coats: n, Touch: touch, Cured: cured,
-		InTime: done(touch, available), Ready: done(cured, available),
+		InTime: Covers(available, touch), Ready: Covers(available, cured),
 	}, nil
 }
 
-// done says whether what takes so many hours is done in the hours there are.
-func done(takes, available interval.Range) Truth {
+// Covers says whether what there is comes to what is needed, such as the hours of a weekend to
+// those of drying, both in one unit. Any range.
+func Covers(has, needs interval.Range) Truth {
 	switch {
-	case takes.Hi <= available.Lo:
+	case needs.Hi <= has.Lo:
 		return Yes
-	case takes.Lo > available.Hi:
+	case needs.Lo > has.Hi:
 		return No
 	}
 	return Unknown

@@ -83,6 +83,7 @@ func TimeFactor(d Drying, air, damp interval.Range) (interval.Range, error) {
 type Times struct {
 	Touch, Recoat, Sand, Cure interval.Range // from these on
 	Closes                    interval.Range // up to this the next coat may follow without a scuff
+	Slower                    interval.Range // by what the printed hours, but for Closes, were multiplied
 }
 
 // Times are the coat's drying times in hours in a room of the given air (-20 to 60 °C) and
@@ -106,7 +107,7 @@ func (c Coat) Times(air, damp interval.Range) (Times, error) {
 	fast := interval.Range{Lo: min(dry.Lo, 1), Hi: min(dry.Hi, 1)}
 	t := Times{
 		Touch: c.Touch.Mul(slow), Recoat: c.Recoat.Mul(slow), Sand: c.Sand.Mul(slow), Cure: c.Cure.Mul(slow),
-		Closes: c.Closes.Mul(fast),
+		Closes: c.Closes.Mul(fast), Slower: slow,
 	}
 	t.Closes.Lo = max(t.Closes.Lo, min(t.Recoat.Lo, c.Closes.Lo))
 	t.Closes.Hi = max(t.Closes.Hi, min(t.Recoat.Hi, c.Closes.Hi))
@@ -156,6 +157,7 @@ func (w Window) String() string { return [...]string{"unknown", "too-soon", "ope
 // Recoating says whether the next coat may follow.
 type Recoating struct {
 	Window Window
+	Soon   Truth          // whether it is too soon
 	Scuff  Truth          // whether the film must be scuffed first
 	From   interval.Range // h since the last coat from which it may follow
 	Until  interval.Range // h up to which it may follow without a scuff; zero if the window does not close
@@ -181,11 +183,13 @@ func (c Coat) Recoating(since, air, damp interval.Range) (Recoating, error) {
 	ready := interval.Range{Lo: max(r.From.Lo, r.Sand.Lo), Hi: max(r.From.Hi, r.Sand.Hi)}
 	switch {
 	case since.Hi < r.From.Lo, late && since.Hi < ready.Lo:
-		r.Window = TooSoon
+		r.Window, r.Soon = TooSoon, Yes
 	case open && since.Lo >= r.From.Hi:
-		r.Window = Open
+		r.Window, r.Soon = Open, No
 	case late && since.Lo >= ready.Hi:
-		r.Window = Closed
+		r.Window, r.Soon = Closed, No
+	case since.Lo >= ready.Hi:
+		r.Soon = No // open or closed, it has dried long enough for either
 	}
 	switch {
 	case c.Bonds == ByScuff || late:

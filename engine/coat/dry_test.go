@@ -14,7 +14,7 @@ func TestPrintedTimesHoldAtTheirOwnWeather(t *testing.T) {
 	for _, c := range bench() {
 		times, err := c.Times(exact(coat.RatedAir), exact(coat.RatedHumidity))
 		require.NoError(t, err)
-		assert.Equal(t, coat.Times{Touch: c.Touch, Recoat: c.Recoat, Sand: c.Sand, Cure: c.Cure, Closes: c.Closes}, times, c.Name)
+		assert.Equal(t, coat.Times{Touch: c.Touch, Recoat: c.Recoat, Sand: c.Sand, Cure: c.Cure, Closes: c.Closes, Slower: exact(1)}, times, c.Name)
 	}
 }
 
@@ -115,6 +115,30 @@ func TestHeatClosesNoWindowBeforeItOpens(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, exact(6), cold.Until, "the cold does not hold it open either")
 	assert.Equal(t, coat.TooSoon, cold.Window)
+}
+
+func TestNobodyNeedsTheWindowToKnowThatItIsNotTooSoon(t *testing.T) {
+	fast := quick
+	fast.Bonds, fast.Recoat, fast.Closes, fast.Sand = coat.InWindow, exact(4), exact(6), exact(72)
+	for _, c := range []struct {
+		coat  coat.Coat
+		since interval.Range
+		soon  coat.Truth
+	}{
+		{quick, exact(0.5), coat.Yes},
+		{quick, exact(1.5), coat.Unknown},
+		{quick, exact(5), coat.No},
+		{quick, between(9, 15), coat.No}, // open or closed, it can be scuffed by then
+		{quick, exact(20), coat.No},
+		{fast, exact(5), coat.No},
+		{fast, between(5, 7), coat.Unknown}, // closed it could not be scuffed yet
+		{fast, exact(10), coat.Yes},
+		{fast, exact(72), coat.No},
+	} {
+		r, err := c.coat.Recoating(c.since, exact(23), exact(50))
+		require.NoError(t, err)
+		assert.Equal(t, c.soon, r.Soon, "%v after %v h", c.coat.Name, c.since)
+	}
 }
 
 func TestCoatsFollowOneAnother(t *testing.T) {

@@ -260,7 +260,7 @@ func TestReasonsNameTheCoatsOwnLimits(t *testing.T) {
 	}
 	w, err := slow.Judge(day(func(d *coat.Day) { d.Humidity = between(80, 85) }))
 	require.NoError(t, err)
-	assert.Equal(t, []coat.Reason{{Of: "humidity", Verdict: coat.Wait, Why: "damper than it stands, from 85 % on"}}, w.Reasons)
+	assert.Equal(t, []coat.Reason{{Of: "humidity", Verdict: coat.Wait, Why: "damper than it stands, from 85 % on", Until: coat.Bound{Side: coat.Below, At: 85}}}, w.Reasons)
 	assert.Equal(t, coat.Undecided, w.Verdict(), "the upper end alone is too damp")
 	w, err = slow.Judge(day(func(d *coat.Day) { d.Humidity = between(85, 90) }))
 	require.NoError(t, err)

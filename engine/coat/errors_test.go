@@ -99,9 +99,7 @@ func TestWhatIsOutOfRangeIsSaid(t *testing.T) {
 		{first(coat.CrossCutSuits(exact(-1))), "the dry film reads -1 µm"},
 		{first(coat.SquaresLost(1, exact(0))), "the cuts each way read 1"},
 		{first(coat.SquaresLost(6, exact(26))), "the squares that came off reads 26 squares"},
-		{first(coat.AreaGrade(exact(101))), "the damaged area reads 101 %"},
-		{first(coat.AreaOf(11)), "the grade reads 11"},
-		{first(coat.Flaking(exact(101))), "the damaged area reads 101 %"},
+		{first(coat.Flaking(exact(101))), "the flaked area reads 101 %"},
 		{first(coat.FlakeSize(exact(-1))), "the size of the flakes reads -1 mm"},
 	} {
 		require.Error(t, c.err, c.read)

@@ -122,7 +122,6 @@ var figures = []figure{
 		c, err := coat.CrossCutOf(r[0])
 		return c.ASTM, err
 	})},
-	{"AreaGrade", ranges{between(0, 60)}, spanOf(func(r ranges) (coat.Span, error) { return coat.AreaGrade(r[0]) })},
 	{"Flaking", ranges{between(0, 5)}, spanOf(func(r ranges) (coat.Span, error) { return coat.Flaking(r[0]) })},
 	{"FlakeSize", ranges{between(0, 50)}, spanOf(func(r ranges) (coat.Span, error) { return coat.FlakeSize(r[0]) })},
 	{"Coats", ranges{between(0, 200), between(20, 60), between(0, 10), between(0, 100)}, spanOf(func(r ranges) (coat.Span, error) {
@@ -224,6 +223,10 @@ var answers = []answer{
 		v, err := quick.Recoating(r[0], r[1], r[2])
 		return int(v.Window), err
 	}},
+	{"Soon", ranges{between(0, 40), between(5, 35), between(20, 90)}, func(r ranges) (int, error) {
+		v, err := quick.Recoating(r[0], r[1], r[2])
+		return int(v.Soon), err
+	}},
 	{"Scuff", ranges{between(0, 40), between(5, 35), between(20, 90)}, func(r ranges) (int, error) {
 		v, err := quick.Recoating(r[0], r[1], r[2])
 		return int(v.Scuff), err
@@ -233,7 +236,7 @@ var answers = []answer{
 		return int(v), err
 	}},
 	{"Judge", ranges{between(5, 40), between(5, 40), between(20, 95), between(0, 10)}, func(r ranges) (int, error) {
-		w, err := quick.Judge(coat.Day{Air: r[0], Surface: r[1], Humidity: r[2], DewMargin: r[3], Spray: true})
+		w, err := quick.Judge(coat.Day{Air: r[0], Surface: r[1], Humidity: r[2], DewMargin: r[3], Spray: coat.Yes})
 		return int(w.Verdict()), err
 	}},
 }
@@ -270,7 +273,7 @@ func TestTheWeatherOfAPointLiesBetweenBestAndWorst(t *testing.T) {
 	rnd := deal()
 	for range tries {
 		day := coat.Day{Air: inside(rnd, between(0, 45)), Surface: inside(rnd, between(0, 45)), Humidity: inside(rnd, between(10, 100)),
-			DewMargin: inside(rnd, between(-2, 12)), Spray: rnd.IntN(2) == 0}
+			DewMargin: inside(rnd, between(-2, 12)), Spray: coat.Truth(rnd.IntN(3))}
 		c := bench()[rnd.IntN(len(bench()))]
 		wide, err := c.Judge(day)
 		require.NoError(t, err)

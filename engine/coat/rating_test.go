@@ -44,19 +44,6 @@ func TestAFilmMayBeTooThickForTheCrossCut(t *testing.T) {
 	}
 }
 
-func TestAreaGradesAndTheirAreasAgree(t *testing.T) {
-	for grade := range 11 {
-		area, err := coat.AreaOf(grade)
-		require.NoError(t, err)
-		got, err := coat.AreaGrade(exact(area.Hi))
-		require.NoError(t, err)
-		assert.Equal(t, coat.Span{Lo: grade, Hi: grade}, got, "the upper end of %v belongs to it", area)
-		got, err = coat.AreaGrade(exact(area.Lo + (area.Hi-area.Lo)/100))
-		require.NoError(t, err)
-		assert.Equal(t, grade, got.Lo, "just above the lower end of %v", area)
-	}
-}
-
 func TestFlakingRates(t *testing.T) {
 	for _, c := range []struct {
 		percent float64

@@ -48,33 +48,7 @@ func (s Scale) Ill(rating int) (float64, error) {
 	return float64(rating-s.Best) / float64(s.Worst-s.Best), nil
 }
 
-// gradeUpTo are the areas in per cent up to which the grades 10 to 1 of ASTM D610 reach.
-var gradeUpTo = [...]float64{0.01, 0.03, 0.1, 0.3, 1, 3, 10, 16, 33, 50}
-
-var damaged = quantity{"the damaged area", "%", 0, 100}
-
-// AreaGrade is the grade, 10 best to 0 worst, of a damaged share of an area of 0 to 100 %. The
-// upper limit belongs to a grade. It falls with the area. The error says that the area is out of
-// range. The limits are those of ASTM D610, table 1; the standard lets them stand for defects
-// other than rust.
-func AreaGrade(percent interval.Range) (Span, error) {
-	if err := damaged.holds(percent); err != nil {
-		return Span{}, err
-	}
-	grade := func(p float64) int { return 10 - stepsBelow(gradeUpTo[:], p) }
-	return Span{grade(percent.Hi), grade(percent.Lo)}, nil
-}
-
-// AreaOf is the damaged area in per cent that a grade of 0 to 10 stands for, over the lower end
-// and up to the upper one. The error says that the grade is none. The limits are those of ASTM
-// D610, table 1.
-func AreaOf(grade int) (interval.Range, error) {
-	if grade < 0 || grade > 10 {
-		return interval.Range{}, fmt.Errorf("the grade reads %d; expected 0 to 10", grade)
-	}
-	ends := append(append([]float64{0}, gradeUpTo[:]...), 100)
-	return interval.Range{Lo: ends[10-grade], Hi: ends[11-grade]}, nil
-}
+var flaked = quantity{"the flaked area", "%", 0, 100}
 
 // Limits of the classes 0 to 4 of ISO 4628-5 for flaking, from memory: share of the area in per
 // cent, and greatest size of a flake in millimetres, of which class 0 is not visible at tenfold
@@ -90,7 +64,7 @@ var flakeSize = quantity{"the size of the flakes", "mm", 0, 10000}
 // Flaking is the class, 0 best to 5 worst, of a flaked area of 0 to 100 % by ISO 4628-5. It rises
 // with the area. The error says that the area is out of range.
 func Flaking(percent interval.Range) (Span, error) {
-	if err := damaged.holds(percent); err != nil {
+	if err := flaked.holds(percent); err != nil {
 		return Span{}, err
 	}
 	return Span{stepsBelow(flakedUpTo[:], percent.Lo), stepsBelow(flakedUpTo[:], percent.Hi)}, nil

@@ -16,6 +16,7 @@ type Tables struct {
 	Sheens   []Sheen
 	Excludes []Excluding
 	Losses   map[string]interval.Range // share lost in per cent, by way of putting on
+	Sprays   map[string]bool           // the ways of putting on that are spraying
 }
 
 // Coat is a finish as it goes on. A zero range is "no such figure": a finish that is wiped off

@@ -27,7 +27,7 @@ type Day struct {
 	Surface   interval.Range // °C, -20 to 60; often a few degrees below the air when it came from the cold
 	Humidity  interval.Range // %, 0 to 100
 	DewMargin interval.Range // °C by which the surface is warmer than the dew point, -80 to 140
-	Spray     bool           // the coat is sprayed
+	Spray     Truth          // the coat is sprayed
 }
 
 // Reason is one thing that stands against a coat today.
@@ -35,8 +35,28 @@ type Reason struct {
 	Of      string // air, surface, humidity or dew-margin
 	Verdict Verdict
 	Certain bool // whatever the true value within what was measured
+	Sprayed bool // it stands only if the coat is sprayed, which nobody said
 	Why     string
+	Until   Bound // where it would no longer stand
 }
+
+// Bound is one end of what a quantity may be, in the unit of the quantity.
+type Bound struct {
+	Side Side
+	At   float64
+}
+
+// Side says on which side of a Bound a quantity must lie. The zero Side is AtLeast.
+type Side int
+
+// The sides.
+const (
+	AtLeast Side = iota
+	AtMost
+	Below
+)
+
+func (s Side) String() string { return [...]string{"at least", "at most", "below"}[s] }
 
 // Weather is the weather judged for one coat: the verdict at the best and at the worst of what
 // was measured, each quantity on its own, and Undecided in between if they differ.
@@ -71,6 +91,8 @@ type limit struct {
 	from, to float64
 	verdict  Verdict
 	why      string
+	until    Bound
+	doubtful bool // it holds only if the coat is sprayed, which nobody said
 }
 
 var (
@@ -78,13 +100,25 @@ var (
 	most  = math.Inf(1)
 )
 
-// beyond is the next number above v: where "more than v" begins.
-func beyond(v float64) float64 { return math.Nextafter(v, most) }
+func tooLow(below float64, v Verdict, why string) limit {
+	return limit{from: least, to: below, verdict: v, why: why, until: Bound{AtLeast, below}}
+}
+
+// tooHigh speaks against more than above: it begins with the next number.
+func tooHigh(above float64, v Verdict, why string) limit {
+	return limit{from: math.Nextafter(above, most), to: most, verdict: v, why: why, until: Bound{AtMost, above}}
+}
+
+// tooHighFrom speaks against a number and all above it.
+func tooHighFrom(at float64, v Verdict, why string) limit {
+	return limit{from: at, to: most, verdict: v, why: why, until: Bound{Below, at}}
+}
 
 // Judge says whether the weather is right for the coat: air and surface within its temperatures,
 // both ends included; humidity below its upper end; the surface at least LeastDewMargin above the
 // dew point; and whatever its way of drying adds. Below the coat's lower humidity it needs care,
-// since it dries too fast to flow. The error says which measurement is out of range, or that the
+// since it dries too fast to flow. Where nobody knows whether the coat is sprayed, what speaks
+// against spraying counts for the worst alone. The error says which measurement is out of range, or that the
 // coat has no such ranges.
 func (c Coat) Judge(d Day) (Weather, error) {
 	none := interval.Range{}
@@ -100,7 +134,8 @@ func (c Coat) Judge(d Day) (Weather, error) {
 	w.weigh("surface", d.Surface, c.temperatures())
 	w.weigh("humidity", d.Humidity, c.humidities(d.Spray))
 	w.weigh("dew-margin", d.DewMargin, []limit{
-		{least, LeastDewMargin * (1 - play), Wait, "too close to the dew point: water may settle under or in the film"},
+		{from: least, to: LeastDewMargin * (1 - play), verdict: Wait, until: Bound{AtLeast, LeastDewMargin},
+			why: "too close to the dew point: water may settle under or in the film"},
 	})
 	return w, nil
 }
@@ -114,39 +149,44 @@ var (
 
 func (c Coat) temperatures() []limit {
 	return []limit{
-		{least, c.Air.Lo, Wait, fmt.Sprintf("colder than the %g °C it needs", c.Air.Lo)},
-		{beyond(c.Air.Hi), most, Wait, fmt.Sprintf("warmer than the %g °C it stands", c.Air.Hi)},
+		tooLow(c.Air.Lo, Wait, fmt.Sprintf("colder than the %g °C it needs", c.Air.Lo)),
+		tooHigh(c.Air.Hi, Wait, fmt.Sprintf("warmer than the %g °C it stands", c.Air.Hi)),
 	}
 }
 
 func (c Coat) slowness() []limit {
 	switch c.Dries {
 	case ByOxygen:
-		return []limit{{least, OxygenSlow, Care, "takes two or three times as long, and days where it is damp"}}
+		return []limit{tooLow(OxygenSlow, Care, "takes two or three times as long, and days where it is damp")}
 	case ByWater:
-		return []limit{{least, WaterSlow, Care, "dries and flows together slowly"}}
+		return []limit{tooLow(WaterSlow, Care, "dries and flows together slowly")}
 	}
 	return nil
 }
 
-func (c Coat) humidities(spray bool) []limit {
+func (c Coat) humidities(spray Truth) []limit {
 	limits := []limit{
-		{least, c.Humidity.Lo, Care, fmt.Sprintf("drier than %g %%: it dries too fast to flow out", c.Humidity.Lo)},
-		{c.Humidity.Hi, most, Wait, fmt.Sprintf("damper than it stands, from %g %% on", c.Humidity.Hi)},
+		tooLow(c.Humidity.Lo, Care, fmt.Sprintf("drier than %g %%: it dries too fast to flow out", c.Humidity.Lo)),
+		tooHighFrom(c.Humidity.Hi, Wait, fmt.Sprintf("damper than it stands, from %g %% on", c.Humidity.Hi)),
 	}
-	if c.Blushes && spray {
-		limits = append(limits,
-			limit{beyond(BlushCare), most, Care, "may turn white when sprayed; a slow solvent holds it open"},
-			limit{beyond(BlushFrom), most, Wait, "turns white when sprayed"})
+	if c.Blushes && spray != No {
+		white := []limit{
+			tooHigh(BlushCare, Care, "may turn white when sprayed; a slow solvent holds it open"),
+			tooHigh(BlushFrom, Wait, "turns white when sprayed"),
+		}
+		for _, l := range white {
+			l.doubtful = spray == Unknown
+			limits = append(limits, l)
+		}
 	}
 	if c.Dries == ByWater {
-		limits = append(limits, limit{beyond(DampFrom), most, Care, "takes twice as long to dry"})
+		limits = append(limits, tooHigh(DampFrom, Care, "takes twice as long to dry"))
 	}
 	return limits
 }
 
 // weigh judges one quantity: its verdict at a point is the worst of the limits that hold there,
-// and it changes only where a limit begins or ends.
+// and it changes only where a limit begins or ends. A doubtful limit counts for the worst alone.
 func (w *Weather) weigh(of string, r interval.Range, limits []limit) {
 	points := []float64{r.Lo}
 	for _, l := range limits {
@@ -158,17 +198,21 @@ func (w *Weather) weigh(of string, r interval.Range, limits []limit) {
 	}
 	best, worst := Wait, Go
 	for _, p := range points {
-		at := Go
+		certain, all := Go, Go
 		for _, l := range limits {
 			if l.from <= p && p < l.to {
-				at = max(at, l.verdict)
+				all = max(all, l.verdict)
+				if !l.doubtful {
+					certain = max(certain, l.verdict)
+				}
 			}
 		}
-		best, worst = min(best, at), max(worst, at)
+		best, worst = min(best, certain), max(worst, all)
 	}
 	for _, l := range limits {
 		if l.from <= r.Hi && r.Lo < l.to {
-			w.Reasons = append(w.Reasons, Reason{of, l.verdict, l.from <= r.Lo && r.Hi < l.to, l.why})
+			w.Reasons = append(w.Reasons, Reason{Of: of, Verdict: l.verdict, Certain: !l.doubtful && l.from <= r.Lo && r.Hi < l.to,
+				Sprayed: l.doubtful, Why: l.why, Until: l.until})
 		}
 	}
 	w.Best, w.Worst = max(w.Best, best), max(w.Worst, worst)

@@ -11,7 +11,7 @@ import (
 )
 
 func fine() coat.Day {
-	return coat.Day{Air: exact(20), Surface: exact(20), Humidity: exact(45), DewMargin: exact(10)}
+	return coat.Day{Air: exact(20), Surface: exact(20), Humidity: exact(45), DewMargin: exact(10), Spray: coat.No}
 }
 
 func day(change func(*coat.Day)) coat.Day {
@@ -38,12 +38,14 @@ func TestWhatTheWeatherAllows(t *testing.T) {
 		{slow, day(func(d *coat.Day) { d.Humidity = exact(85) }), coat.Wait, "humidity"},
 		{slow, day(func(d *coat.Day) { d.DewMargin = exact(3) }), coat.Go, ""},
 		{slow, day(func(d *coat.Day) { d.DewMargin = exact(2.9) }), coat.Wait, "dew-margin"},
-		{slow, day(func(d *coat.Day) { d.Humidity, d.Spray = exact(68), true }), coat.Go, ""}, // does not blush
-		{quick, day(func(d *coat.Day) { d.Humidity = exact(68) }), coat.Go, ""},               // brushed
-		{quick, day(func(d *coat.Day) { d.Humidity, d.Spray = exact(50), true }), coat.Go, ""},
-		{quick, day(func(d *coat.Day) { d.Humidity, d.Spray = exact(51), true }), coat.Care, "humidity"},
-		{quick, day(func(d *coat.Day) { d.Humidity, d.Spray = exact(65), true }), coat.Care, "humidity"},
-		{quick, day(func(d *coat.Day) { d.Humidity, d.Spray = exact(66), true }), coat.Wait, "humidity"},
+		{slow, day(func(d *coat.Day) { d.Humidity, d.Spray = exact(68), coat.Yes }), coat.Go, ""}, // does not blush
+		{quick, day(func(d *coat.Day) { d.Humidity = exact(68) }), coat.Go, ""},                   // brushed
+		{quick, day(func(d *coat.Day) { d.Humidity, d.Spray = exact(50), coat.Yes }), coat.Go, ""},
+		{quick, day(func(d *coat.Day) { d.Humidity, d.Spray = exact(51), coat.Yes }), coat.Care, "humidity"},
+		{quick, day(func(d *coat.Day) { d.Humidity, d.Spray = exact(65), coat.Yes }), coat.Care, "humidity"},
+		{quick, day(func(d *coat.Day) { d.Humidity, d.Spray = exact(66), coat.Yes }), coat.Wait, "humidity"},
+		{quick, day(func(d *coat.Day) { d.Humidity, d.Spray = exact(45), coat.Unknown }), coat.Go, ""}, // sprayed or not
+		{quick, day(func(d *coat.Day) { d.Humidity, d.Spray = exact(66), coat.Unknown }), coat.Undecided, "humidity"},
 		{thin, day(func(d *coat.Day) { d.Air = exact(12) }), coat.Care, "air"},
 		{thin, day(func(d *coat.Day) { d.Humidity = exact(30) }), coat.Care, "humidity"}, // too dry
 		{thin, day(func(d *coat.Day) { d.Humidity = exact(75) }), coat.Care, "humidity"},
@@ -77,6 +79,50 @@ func TestAReasonSaysWhetherItIsCertain(t *testing.T) {
 	w, err = slow.Judge(day(func(d *coat.Day) { d.DewMargin = between(0, 2) }))
 	require.NoError(t, err)
 	assert.True(t, w.Reasons[0].Certain)
+
+	w, err = quick.Judge(day(func(d *coat.Day) { d.Humidity, d.Spray = exact(55), coat.Unknown }))
+	require.NoError(t, err)
+	require.Len(t, w.Reasons, 1)
+	assert.True(t, w.Reasons[0].Sprayed, "brushed it would stand")
+	assert.False(t, w.Reasons[0].Certain)
+}
+
+func TestAReasonSaysWhereItEnds(t *testing.T) {
+	for _, c := range []struct {
+		coat  coat.Coat
+		day   coat.Day
+		until []coat.Bound
+	}{
+		{slow, day(func(d *coat.Day) { d.Air = exact(5) }), []coat.Bound{{Side: coat.AtLeast, At: 8}, {Side: coat.AtLeast, At: coat.OxygenSlow}}},
+		{slow, day(func(d *coat.Day) { d.Surface = exact(31) }), []coat.Bound{{Side: coat.AtMost, At: 30}}},
+		{slow, day(func(d *coat.Day) { d.Humidity = exact(90) }), []coat.Bound{{Side: coat.Below, At: 85}}},
+		{slow, day(func(d *coat.Day) { d.DewMargin = exact(1) }), []coat.Bound{{Side: coat.AtLeast, At: coat.LeastDewMargin}}},
+		{quick, day(func(d *coat.Day) { d.Humidity, d.Spray = exact(66), coat.Yes }), []coat.Bound{{Side: coat.AtMost, At: coat.BlushCare}, {Side: coat.AtMost, At: coat.BlushFrom}}},
+	} {
+		w, err := c.coat.Judge(c.day)
+		require.NoError(t, err)
+		var got []coat.Bound
+		for _, r := range w.Reasons {
+			got = append(got, r.Until)
+		}
+		assert.Equal(t, c.until, got, "%s on %+v", c.coat.Name, c.day)
+	}
+}
+
+func TestNotKnowingWhetherItIsSprayedLiesBetweenBoth(t *testing.T) {
+	rnd := deal()
+	for range tries {
+		d := day(func(d *coat.Day) { d.Humidity = inside(rnd, between(10, 100)) })
+		judge := func(spray coat.Truth) coat.Weather {
+			d.Spray = spray
+			w, err := quick.Judge(d)
+			require.NoError(t, err)
+			return w
+		}
+		unknown, no, yes := judge(coat.Unknown), judge(coat.No), judge(coat.Yes)
+		require.Equal(t, no.Best, unknown.Best, "%v", d)
+		require.Equal(t, yes.Worst, unknown.Worst, "%v", d)
+	}
 }
 
 func TestTheMiddleOfARangeCanBeBetterThanItsEnds(t *testing.T) {
@@ -105,7 +151,7 @@ func TestWhichCoatSuitsTheDayAndTheTime(t *testing.T) {
 	}
 	weekend := exact(48)
 	assert.Equal(t, []string{"quick", "thin", "slow"}, names(fine(), weekend), "what is hard soonest comes first")
-	assert.Equal(t, []string{"thin", "slow", "quick"}, names(day(func(d *coat.Day) { d.Humidity, d.Spray = exact(68), true }), weekend),
+	assert.Equal(t, []string{"thin", "slow", "quick"}, names(day(func(d *coat.Day) { d.Humidity, d.Spray = exact(68), coat.Yes }), weekend),
 		"what turns white goes to the end")
 	assert.Equal(t, []string{"slow", "quick", "thin"}, names(day(func(d *coat.Day) { d.Air, d.Surface = exact(9), exact(9) }), weekend),
 		"in the cold only one may go on")

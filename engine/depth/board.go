@@ -12,10 +12,6 @@ func Cover(thickness, take, screw interval.Range) interval.Range {
 	return thickness.Sub(take).Sub(screw)
 }
 
-// StiffnessKept is the share of bending stiffness left when a board is thinned from before to
-// after, both above 0: the cube of their ratio (beam theory).
-func StiffnessKept(before, after float64) float64 { return math.Pow(after/before, 3) }
-
 // FeatherWidth is how wide a hollow of the given depth must be blended so that it does not show:
 // the width of the mark and on each side ratio times the depth. The ratio depends on the sheen.
 func FeatherWidth(width, depth, ratio float64) float64 { return width + 2*ratio*depth }
@@ -33,10 +29,4 @@ func DishRadius(depth, width float64) float64 { return (width*width/4 + depth*de
 // DishVolume is the volume in cubic millimetres of such a hollow.
 func DishVolume(depth, width float64) float64 {
 	return math.Pi * depth * (3*width*width/4 + depth*depth) / 6
-}
-
-// AfterRecovery is what is left of a mark of the given depth when a share (0 to 1) of it has
-// come back up.
-func AfterRecovery(depth, share interval.Range) interval.Range {
-	return depth.Mul(interval.Exact(1).Sub(share))
 }

@@ -14,7 +14,8 @@ var rustedUpTo = [...]float64{0.01, 0.03, 0.1, 0.3, 1, 3, 10, 16, 33, 50}
 
 // RustGrade is the rust grade of a coated steel surface by the share of its area that has rusted,
 // 0 to 100 %. More area never gives a higher grade. The error names a share out of range.
-// Source: ASTM D610-08(2012), table 1.
+// Source: ASTM D610-08(2012), table 1, whose limits also serve for other damage to a coat, such as
+// flaking.
 func RustGrade(area interval.Range) (Grades, error) {
 	if err := need("the rusted area", "%", area, interval.Range{Lo: 0, Hi: 100}); err != nil {
 		return Grades{}, err

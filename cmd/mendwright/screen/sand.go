@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -143,7 +144,7 @@ func figures(p *Page, s *engine.Sanding) {
 		p.Item(0, "Screws", textCol, mm(*s.Cover)+" of wood would stay over their tips")
 	}
 	if s.Stiff != nil {
-		p.Item(0, "Stiffness", textCol, fmt.Sprintf("%.0f %% of what it was", *s.Stiff*100))
+		p.Item(0, "Stiffness", textCol, span(interval.Range{Lo: math.Round(s.Stiff.Lo * 100), Hi: math.Round(s.Stiff.Hi * 100)}, "%")+" of what it was")
 	}
 	switch {
 	case s.Passes == nil || s.Verdict == "through":

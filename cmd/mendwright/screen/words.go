@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"mendwright/engine"
@@ -74,18 +75,37 @@ func minutes(m [3]float64) string {
 	return fmt.Sprintf("%s\u00a0to\u00a0%s\u00a0min, likely\u00a0%s\u00a0min,", quantity.Number(m[0], 3), quantity.Number(m[2], 3), quantity.Number(m[1], 3))
 }
 
-// hours writes a wait.
+// hours writes a wait, each end in the unit a person would say it in.
 func hours(r interval.Range) string {
-	if r.Lo >= 48 {
-		return glue(quantity.Span(interval.Range{Lo: r.Lo / 24, Hi: r.Hi / 24}, "days"))
+	lo, hi := "h", "h"
+	switch {
+	case r.Lo >= 48:
+		lo, hi = "days", "days"
+	case r.Hi < 2:
+		lo, hi = "min", "min"
+	default:
+		if 0 < r.Lo && r.Lo < 1 {
+			lo = "min"
+		}
+		if r.Hi > 72 {
+			hi = "days"
+		}
 	}
-	if r.Lo > 0 && r.Lo < 1 && r.Hi >= 2 {
-		return glue(fmt.Sprintf("%s min to %s h", quantity.Number(r.Lo*60, 2), quantity.Number(r.Hi, 3)))
+	to := func(h float64, unit string) string {
+		v := h * map[string]float64{"min": 60, "h": 1, "days": 1.0 / 24}[unit]
+		if unit == "min" && v >= 1 {
+			v = math.Round(v)
+		}
+		return quantity.Number(v, 2)
 	}
-	if r.Hi < 2 {
-		return glue(quantity.Span(interval.Range{Lo: r.Lo * 60, Hi: r.Hi * 60}, "min"))
+	from, until := to(r.Lo, lo), to(r.Hi, hi)
+	switch {
+	case lo == hi && from == until:
+		return glue(from + " " + lo)
+	case lo == hi || r.Lo == 0:
+		return glue(from + " to " + until + " " + hi)
 	}
-	return glue(quantity.Span(r, "h"))
+	return glue(from + " " + lo + " to " + until + " " + hi)
 }
 
 // backing names the kinds of source behind a rule, strongest first, without repeats.
@@ -119,6 +139,9 @@ func fullSources(ids []string, cited map[string]engine.Cited) string {
 		}
 		if c.Where != "" {
 			s += " " + c.Where
+		}
+		if r.How == engine.LookedUp && r.Why != nil {
+			s += ", as " + restsOn(r.Why.RestsOn)
 		}
 		parts = append(parts, s)
 	}
