@@ -41,13 +41,16 @@ var units = map[string]unit{
 	"ml": {"L", 0.001, 0}, "cl": {"L", 0.01, 0}, "l": {"L", 1, 0}, "litre": {"L", 1, 0}, "litres": {"L", 1, 0}, "liter": {"L", 1, 0}, "liters": {"L", 1, 0},
 	"fl oz": {"L", 0.0295735295625, 0}, "pint": {"L", 0.473176473, 0}, "quart": {"L", 0.946352946, 0}, "gal": {"L", 3.785411784, 0},
 	"m3": {"m³", 1, 0}, "m³": {"m³", 1, 0}, "cu m": {"m³", 1, 0}, "ft3": {"m³", 0.028316846592, 0}, "ft³": {"m³", 0.028316846592, 0}, "cu ft": {"m³", 0.028316846592, 0},
-	"min": {"min", 1, 0}, "minute": {"min", 1, 0}, "minutes": {"min", 1, 0}, "h": {"min", 60, 0}, "hour": {"min", 60, 0}, "hours": {"min", 60, 0},
+	"min": {"min", 1, 0}, "minute": {"min", 1, 0}, "minutes": {"min", 1, 0}, "h": {"min", 60, 0}, "hour": {"min", 60, 0}, "hours": {"min", 60, 0}, "d": {"min", 1440, 0}, "day": {"min", 1440, 0}, "days": {"min", 1440, 0},
 	"m2": {"m²", 1, 0}, "m²": {"m²", 1, 0}, "sq m": {"m²", 1, 0}, "cm2": {"m²", 1e-4, 0}, "cm²": {"m²", 1e-4, 0}, "sq ft": {"m²", 0.09290304, 0}, "ft2": {"m²", 0.09290304, 0}, "ft²": {"m²", 0.09290304, 0},
 	"kg": {"kg", 1, 0}, "g": {"kg", 0.001, 0}, "lb": {"kg", 0.45359237, 0}, "lbs": {"kg", 0.45359237, 0}, "oz": {"kg", 0.028349523125, 0},
 	"kpa": {"kPa", 1, 0}, "bar": {"kPa", 100, 0}, "psi": {"kPa", 6.894757293168361, 0},
 	"n/m": {"N/m", 1, 0}, "kg/m": {"N/m", 9.80665, 0}, "lb/ft": {"N/m", 14.593902937206364, 0},
 	"a": {"A", 1, 0}, "ma": {"A", 0.001, 0},
-	"n": {"N", 1, 0}, "newton": {"N", 1, 0}, "lbf": {"N", 4.4482216152605, 0},
+	"°": {"°", 1, 0}, "deg": {"°", 1, 0}, "degrees": {"°", 1, 0},
+	"db": {"dB", 1, 0}, "db(a)": {"dB", 1, 0}, "dba": {"dB", 1, 0},
+	"ppm": {"ppm", 1, 0},
+	"n":   {"N", 1, 0}, "newton": {"N", 1, 0}, "lbf": {"N", 4.4482216152605, 0},
 }
 
 // examples shows one or two ways to write a quantity of each canonical unit.
@@ -64,13 +67,20 @@ var examples = map[string]string{
 	"kPa": "700 kPa or 100 psi",
 	"N/m": "300 N/m, 30 kg/m or 20 lb/ft",
 	"A":   "2 A",
+	"°":   "30 °",
+	"dB":  "92 dB",
+	"ppm": "50 ppm",
+	plain: "3 or 2 to 4",
 }
 
-// Known reports whether name is a canonical unit, the only ones a fact may be kept in.
-func Known(name string) bool { _, ok := examples[name]; return ok }
+// plain is the unit of counts and ratios, which are written without one.
+const plain = ""
 
-// Parse reads text as a quantity in the canonical unit want. A number without a unit is taken to
-// be in want. The error says what was read and what was expected.
+// Known reports whether name is a canonical unit, the only ones a fact may be kept in.
+func Known(name string) bool { _, ok := examples[name]; return ok && name != plain }
+
+// Parse reads text as a quantity in the canonical unit want, which is empty for a plain number. A
+// number without a unit is taken to be in want. The error says what was read and what was expected.
 func Parse(text, want string) (Value, error) {
 	fail := func(why string) (Value, error) {
 		return Value{}, fmt.Errorf("read %q, %s; expected a quantity such as %s", shorten(text), why, examples[want])

@@ -42,6 +42,12 @@ func TestQuantitiesAsPeopleTypeThem(t *testing.T) {
 		{"100 psi", "kPa", 689.48, 689.48, false},
 		{"30 kg/m", "N/m", 294.2, 294.2, false},
 		{"500 mA", "A", 0.5, 0.5, false},
+		{"2 days", "min", 2880, 2880, false},
+		{"45 deg", "°", 45, 45, false},
+		{"92 dB(A)", "dB", 92, 92, false},
+		{"50 ppm", "ppm", 50, 50, false},
+		{"3", "", 3, 3, false},
+		{"2 to 4", "", 2, 4, true},
 	} {
 		v, err := quantity.Parse(c.text, c.unit)
 		require.NoError(t, err, c.text)
@@ -73,6 +79,13 @@ func TestQuantitiesRefused(t *testing.T) {
 		assert.ErrorContains(t, err, says, text)
 		assert.ErrorContains(t, err, "expected a quantity such as 0.6 mm", text)
 	}
+}
+
+// TestPlainNumbersTakeNoUnit: a count of coats in millimetres is a slip, and no fact is a plain number.
+func TestPlainNumbersTakeNoUnit(t *testing.T) {
+	_, err := quantity.Parse("3 mm", "")
+	assert.ErrorContains(t, err, "another kind")
+	assert.False(t, quantity.Known(""))
 }
 
 func TestFormatKeepsTheUnitAndTheDigitsThatCount(t *testing.T) {

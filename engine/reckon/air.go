@@ -1,0 +1,3 @@
+package reckon
+
+var airCalculations = []*Calculation{}
