@@ -15,6 +15,11 @@ func citedBy(book *rules.Book, ids func(func([]string))) map[string]Cited {
 	return out
 }
 
+// CitedBy looks up what stands behind source ids; one that is not declared is left out.
+func CitedBy(book *rules.Book, ids []string) map[string]Cited {
+	return citedBy(book, func(yield func([]string)) { yield(ids) })
+}
+
 func (a *Answer) sources() func(func([]string)) {
 	return func(yield func([]string)) {
 		for _, d := range a.Defects {

@@ -38,13 +38,16 @@ type Tables struct {
 	Moisture  moisture.Tables
 	Metal     metal.Tables
 	Mechanics mechanics.Tables
+	// LeastCover is the least wood to leave between the tip of a screw and the face of a solid
+	// board, mm.
+	LeastCover float64
 }
 
 // Calculation is one question that can be asked by itself.
 type Calculation struct {
 	ID      string   // kebab-case, in trade terms
 	Field   string   // one of the constants above
-	Ask     string   // the question it answers, one line
+	Ask     string   // the question it answers, with its capital and question mark
 	Inputs  []Input  // at least one of them must be given
 	Sources []string // ids of the rulebook's sources
 	Holds   string   // where the figures hold and where not; may be empty
@@ -143,12 +146,16 @@ type Answer struct {
 
 // Unknown is the error of a name or word that is none of those it must be one of.
 type Unknown struct {
-	What  string // what it should have been, such as "calculation"
+	Says  string // what was read, and for what
 	Read  string
 	Known []string
 }
 
-func (u *Unknown) Error() string { return fmt.Sprintf("there is no %s %q", u.What, u.Read) }
+func (u *Unknown) Error() string { return u.Says }
+
+func unknown(known []string, format, what, read string) *Unknown {
+	return &Unknown{fmt.Sprintf(format, what, read), read, known}
+}
 
 // All lists the calculations by field.
 func All() []*Calculation {
@@ -164,7 +171,7 @@ func Find(id string) (*Calculation, error) {
 		}
 		ids = append(ids, c.ID)
 	}
-	return nil, &Unknown{"calculation", id, ids}
+	return nil, unknown(ids, "there is no %s %q", "calculation", id)
 }
 
 // Answer reads the inputs as people typed them, by name, and reckons. The error names the input
@@ -193,7 +200,7 @@ func (c *Calculation) read(t *Tables, typed map[string]string) (Given, error) {
 	}
 	for _, name := range slices.Sorted(maps.Keys(typed)) {
 		if !slices.Contains(names, name) {
-			return nil, &Unknown{"input of " + c.ID, name, names}
+			return nil, unknown(names, "%s takes no %q", c.ID, name)
 		}
 	}
 	given := Given{}
@@ -230,7 +237,7 @@ func (in Input) take(t *Tables, text string, leftOut bool) (Taken, error) {
 		word := strings.ToLower(strings.Join(strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '_' }), "-"))
 		i := slices.IndexFunc(in.Words(t), func(w string) bool { return strings.EqualFold(w, word) })
 		if i < 0 {
-			return out, &Unknown{in.Name, text, in.Words(t)}
+			return out, unknown(in.Words(t), "%s: read %q", in.Name, text)
 		}
 		out.Words = []string{in.Words(t)[i]}
 		return out, nil
