@@ -36,6 +36,7 @@ func schemas(t *testing.T) map[string]any {
 		"sand.schema.json":   answerSchema(&engine.SandingAnswer{}, "What `mendwright sand --json` prints"),
 		"why.schema.json":    answerSchema(&engine.Explanation{}, "What `mendwright why --json` prints"),
 		"air.schema.json":    answerSchema(&screen.AirAnswer{}, "What `mendwright air --json` prints"),
+		"reckon.schema.json": answerSchema(&screen.ReckonAnswer{}, "What `mendwright reckon --json` prints"),
 		"job.schema.json":    jobSchema(k.Book, k.Tables.ToolNames()),
 	}
 }
@@ -170,6 +171,10 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 	air := compile("air.schema.json")
 	check(air, "air", output("air", "--solvent", "acetone", "--amount", "5 ml", "--room", "40 m3", "--place", "window-open",
 		"--coat", "oil", "--humidity", "60 %", "--json"))
+
+	reckoned := compile("reckon.schema.json")
+	check(reckoned, "an amount", output("reckon", "dent-left", "depth=0.4 mm", "--json"))
+	check(reckoned, "a verdict", output("reckon", "rot", "moisture=18 %", "--json"))
 
 	// A schema that lets everything pass would prove nothing.
 	v, err := checker.UnmarshalJSON(strings.NewReader(`{"format": 1, "surfacse": {}}`))

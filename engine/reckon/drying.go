@@ -2,6 +2,9 @@ package reckon
 
 import (
 	"fmt"
+	"maps"
+	"slices"
+	"strings"
 
 	"mendwright/engine/moisture"
 )
@@ -64,7 +67,7 @@ var dryingCalculations = []*Calculation{
 		Ask: "Does an exposure meet a published schedule that kills insects in wood without a poison?",
 		Inputs: []Input{
 			{Name: "method", Means: "anoxia (air without oxygen in a bag), cold or heat", Words: keys(func(*Tables) map[string]moisture.Method { return moisture.Methods }), Example: "cold"},
-			{Name: "against", Means: "which insect", Words: pests, Example: "museum-insects"},
+			{Name: "against", Means: "which insect", Words: pestsOf("any"), Example: "museum-insects"},
 			{Name: "core", Means: "temperature in the core of the wood", Unit: "°C", Range: between(-80, 120), Example: "-22 to -20 °C"},
 			{Name: "held", Means: "how long the core was held there", Unit: "min", Range: aYear, Example: "15 days"},
 			{Name: "oxygen", Means: "oxygen in the bag, for anoxia", Unit: "%", Range: between(0, 21), Default: "20.9 %", Example: "0.3 %"},
@@ -146,20 +149,24 @@ func rot(_ *Tables, g Given) ([]Figure, error) {
 	}, err
 }
 
-// pests are the insects that the table of treatments names.
-func pests(t *Tables) []string {
-	named := map[string]bool{}
-	for _, s := range t.Moisture.Treatments {
-		named[s.Against] = true
+// pestsOf are the insects that the table of treatments names, for a method or for any.
+func pestsOf(method string) func(*Tables) []string {
+	return func(t *Tables) []string {
+		named := map[string]bool{}
+		for _, s := range t.Moisture.Treatments {
+			if m, one := moisture.Methods[method]; !one || m == s.Method {
+				named[s.Against] = true
+			}
+		}
+		return slices.Sorted(maps.Keys(named))
 	}
-	return keys(func(*Tables) map[string]bool { return named })(t)
 }
 
 func killInsects(t *Tables, g Given) ([]Figure, error) {
 	method, against := g.Word("method"), g.Word("against")
 	met, err := t.Moisture.Treated(moisture.Methods[method], against, g.Range("oxygen"), g.Range("core"), hours(g.Range("held")))
 	if err != nil {
-		return nil, fmt.Errorf("no schedule of %s against %s is known: %w", method, against, err)
+		return nil, fmt.Errorf("no schedule of %s against %s is known; expected one of %s", method, against, strings.Join(pestsOf(method)(t), ", "))
 	}
 	return []Figure{truth("killed", "the exposure meets a published schedule", met,
 		"it was cold or hot enough for long enough", "no published schedule shows it to be enough", "the measurements leave it open: hold it longer")}, nil

@@ -9,7 +9,9 @@ package reckon
 import (
 	"fmt"
 	"maps"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"mendwright/engine/air"
@@ -247,7 +249,7 @@ func (in Input) take(t *Tables, text string, leftOut bool) (Taken, error) {
 		return out, fmt.Errorf("%s: %w; allowed is %s", in.Name, err, in.Allowed(t))
 	}
 	if !q.Within(in.Range) {
-		return out, fmt.Errorf("%s: read %q, which is %s; allowed is %s", in.Name, text, Show(q.Range, in.Unit), in.Allowed(t))
+		return out, fmt.Errorf("%s: read %q, which is %s; allowed is %s", in.Name, text, quantity.Span(q.Range, in.Unit), in.Allowed(t))
 	}
 	out.Range = &q.Range
 	return out, nil
@@ -258,21 +260,29 @@ func (in Input) Allowed(t *Tables) string {
 	if in.Words != nil {
 		return "one of " + strings.Join(in.Words(t), ", ")
 	}
-	return Show(in.Range, in.Unit)
+	end := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+	return strings.TrimSpace(end(in.Range.Lo) + " to " + end(in.Range.Hi) + " " + in.Unit)
 }
 
-// Show writes a range by its ends with its unit, to what three digits show, more where the ends
-// would otherwise look the same.
+// Show writes a range by its ends with its unit, to three digits, and more only where the width
+// supports them and the ends would else look alike.
 func Show(r interval.Range, unit string) string {
-	digits := 3
-	for digits < 6 && r.Half() > 1e-9 && quantity.Number(r.Lo, digits) == quantity.Number(r.Hi, digits) {
-		digits++
+	text := quantity.Number(r.Lo, 3)
+	if r.Half() > 1e-9*max(1, math.Abs(r.Hi)) {
+		text = rounded(r.Lo, r) + " to " + rounded(r.Hi, r)
 	}
-	lo, hi := quantity.Number(r.Lo, digits), quantity.Number(r.Hi, digits)
-	if lo != hi {
-		lo += " to " + hi
+	return strings.TrimSpace(text + " " + unit)
+}
+
+// rounded writes one end of a range; its own first two digits always show.
+func rounded(v float64, r interval.Range) string {
+	if v == 0 {
+		return "0"
 	}
-	return strings.TrimSpace(lo + " " + unit)
+	digit := func(v float64) int { return int(math.Floor(math.Log10(math.Abs(v)))) }
+	last := min(digit(r.Hi-r.Lo), digit(max(math.Abs(r.Lo), math.Abs(r.Hi)))-2, digit(v)-1)
+	step := math.Pow10(last)
+	return quantity.Number(math.Round(v/step)*step, max(3, digit(v)-last+1))
 }
 
 // words is a fixed list of words.
