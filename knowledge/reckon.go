@@ -1,6 +1,8 @@
 package knowledge
 
 import (
+	"fmt"
+
 	"mendwright/engine/reckon"
 	"mendwright/rules"
 )
@@ -29,6 +31,8 @@ func ReckonTables(book *rules.Book, field string) (t *reckon.Tables, err error) 
 		t.Air, err = AirTables(book)
 	case reckon.Coat:
 		t.Coat, err = CoatTables(book)
+	default:
+		err = fmt.Errorf("read %q; expected a field of calculations", field)
 	}
 	return t, err
 }

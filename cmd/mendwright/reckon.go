@@ -35,8 +35,12 @@ func newReckon() *cobra.Command {
 				return nil
 			}
 			c, err := reckon.Find(args[0])
+			var unknown *reckon.Unknown
+			if errors.As(err, &unknown) {
+				return callError{fmt.Errorf("%w%s; mendwright reckon lists them", err, strictyaml.Nearest(args[0], unknown.Known))}
+			}
 			if err != nil {
-				return reckonError(err)
+				return err
 			}
 			k, err := knowledge.Load()
 			if err != nil {

@@ -65,15 +65,20 @@ func Calculation(p *Page, c *reckon.Calculation, t *reckon.Tables) {
 	}
 }
 
-// exampleCall gives what must be given.
+// exampleCall gives what must be given, or one thing where nothing must.
 func exampleCall(c *reckon.Calculation) string {
 	call := "mendwright reckon " + c.ID
+	given := func(in reckon.Input) string { return " " + in.Name + "=" + quoted(in.Example) }
+	must := ""
 	for _, in := range c.Inputs {
 		if !in.Optional && in.Default == "" {
-			call += " " + in.Name + "=" + quoted(in.Example)
+			must += given(in)
 		}
 	}
-	return call
+	if must == "" {
+		must = given(c.Inputs[0])
+	}
+	return call + must
 }
 
 // quoted puts quotes around what a shell would take apart.
