@@ -290,6 +290,7 @@ var reckonPublished = []struct{ id, ask, figure string }{
 	{"dowel-pull-8-20", "dowel-pull dowel=spiral diameter=8 depth=20", "pull"},
 	{"cup-after-rip-half", "cup-after-rip cup=4 share=50", "cup"},
 	{"restraint-all-open", "tips-forward mass=35 behind=220 drawers=36.508 drawers-out=100 hanging=27.216 hanging-out=300 anchor=900", "anchor"},
+	{"top-mass", "board-mass length=1800 width=900 thickness=25 timber=oak-white moisture=12", "mass"},
 	{"lift-oak-top-index", "lift-a-top mass=35 reach=400 height=400 travel=600", "index"},
 }
 
