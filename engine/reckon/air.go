@@ -18,10 +18,10 @@ const (
 // Inputs that several calculations ask for.
 var (
 	substanceInput = Input{Name: "substance", Means: "what evaporates", Words: substances, Example: "mineral-spirits"}
-	ppmInput       = Input{Name: "ppm", Means: "parts of vapour in a million of air", Range: between(0, 1e6), Example: "80 to 100"}
+	ppmInput       = Input{Name: "ppm", Means: "parts of vapour in a million of air", Unit: "ppm", Range: between(0, 1e6), Example: "80 to 100 ppm"}
 	roomInput      = Input{Name: "room", Means: "volume of the room", Unit: "m³", Range: between(1, 100000), Example: "40 m³"}
 	placeInput     = Input{Name: "place", Means: "how the room breathes", Words: keys(func(t *Tables) map[string]air.Place { return t.Air.Places }), Optional: true, Example: "window-open"}
-	windInput      = Input{Name: "wind", Means: "wind outside, in metres a second", Range: between(0, 30), Example: "0.5 to 2"}
+	windInput      = Input{Name: "wind", Means: "wind outside", Unit: "m/s", Range: between(0, 30), Example: "0.5 to 2 m/s"}
 )
 
 // What the tables of substances rest on.

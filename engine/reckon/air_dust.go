@@ -42,7 +42,7 @@ var dustCalculations = []*Calculation{
 		ID: "dust-limit", Field: Air,
 		Ask: "What is so much wood dust in the air of a limit?",
 		Inputs: []Input{
-			{Name: "dust", Means: "milligrams of wood dust in a cubic metre, over the day", Range: between(0, 1e6), Example: "0.5 to 1.5"}, dustLimit,
+			{Name: "dust", Means: "wood dust in the air, over the day", Unit: "mg/m³", Range: between(0, 1e6), Example: "0.5 to 1.5 mg/m³"}, dustLimit,
 		},
 		Sources: dustSources,
 		Caution: dustCaution,
@@ -53,7 +53,7 @@ var dustCalculations = []*Calculation{
 		Ask: "Can the dust that lies about explode when it is thrown up?",
 		Inputs: []Input{
 			{Name: "layer", Means: "how thick it lies", Unit: "mm", Range: between(0, 100), Example: "0.5 to 1 mm"},
-			{Name: "density", Means: "what a cubic metre of it weighs, in kg", Range: between(0, 1000), Example: "200 to 300"},
+			{Name: "density", Means: "density of the dust as it lies", Unit: "kg/m³", Range: between(0, 1000), Example: "200 to 300 kg/m³"},
 			{Name: "height", Means: "height of the room", Unit: "mm", Range: between(500, 20000), Example: "2.5 m"},
 		},
 		Sources: []string{"geometry", "memory"},
@@ -113,12 +113,12 @@ var dustCalculations = []*Calculation{
 		Inputs: []Input{
 			{Name: "lead", Means: "lead in the dry paint, by weight", Unit: "%", Range: between(0, 100), Example: "0.5 %"},
 			{Name: "film", Means: "thickness of the paint", Unit: "mm", Range: between(0, 10), Example: "150 to 250 µm"},
-			{Name: "density", Means: "density of the dry paint, in g/cm³", Range: between(0, 12), Example: "1.5 to 2.5"},
+			{Name: "density", Means: "density of the dry paint", Unit: "kg/m³", Range: between(0, 12000), Example: "1.5 to 2.5 g/cm³"},
 		},
 		Sources: []string{"epa-lead-kits", "geometry"},
 		Caution: leadCaution,
 		Reckon: func(_ *Tables, g Given) ([]Figure, error) {
-			lead, err := air.LeadOnSurface(g.Range("lead"), micrometres(g.Range("film")), g.Range("density"))
+			lead, err := air.LeadOnSurface(g.Range("lead"), micrometres(g.Range("film")), times(g.Range("density"), 0.001))
 			return []Figure{
 				Amount("lead", "lead", "mg/cm²", lead),
 				settled("house", "lead-based by the rule for houses", yesNo(lead.Lo >= air.LeadHouseMGCM2), yesNo(lead.Hi >= air.LeadHouseMGCM2), map[string]string{

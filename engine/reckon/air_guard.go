@@ -14,7 +14,7 @@ const noiseCaution = "Hearing that noise has taken does not come back, and a mac
 
 var (
 	noiseTime  = Input{Name: "time", Means: "how long it runs in a day", Unit: "min", Range: between(0, 1440), Example: "2 h"}
-	plugsInput = Input{Name: "plugs", Means: "noise reduction rating printed on plugs or muffs, in dB; 0 for bare ears", Range: between(0, 40), Default: "0", Example: "25"}
+	plugsInput = Input{Name: "plugs", Means: "noise reduction rating printed on plugs or muffs; 0 for bare ears", Unit: "dB", Range: between(0, 40), Default: "0 dB", Example: "25 dB"}
 	nothing    = "nothing-else"
 )
 
@@ -126,7 +126,7 @@ var guardCalculations = []*Calculation{
 	{
 		ID: "noise-by-level", Field: Air,
 		Ask:     "How long may a noise of a measured level last in a day?",
-		Inputs:  []Input{{Name: "level", Means: "level at the ear, in dB(A)", Range: between(40, 140), Example: "94 to 97"}, noiseTime, plugsInput},
+		Inputs:  []Input{{Name: "level", Means: "level at the ear, weighted as the ear hears", Unit: "dB", Range: between(40, 140), Example: "94 to 97 dB(A)"}, noiseTime, plugsInput},
 		Sources: []string{"memory", "niosh-noise"},
 		Caution: noiseCaution,
 		Reckon:  func(_ *Tables, g Given) ([]Figure, error) { return loud(g, g.Range("level")) },

@@ -1,6 +1,8 @@
 package reckon
 
 import (
+	"strings"
+
 	"mendwright/engine/air"
 	"mendwright/rules/interval"
 )
@@ -29,6 +31,7 @@ func (r release) best() release {
 // best and worst.
 func inRoom(t *Tables, g Given, doses []air.Dose) ([]Figure, error) {
 	var ppm, mg, limit, lel []interval.Range
+	var known air.Reading
 	health, fire := [2]air.Level{air.GetOut, air.Go}, [2]air.Level{air.GetOut, air.Go}
 	for _, name := range g.Words("place") {
 		place := t.Air.Places[name]
@@ -42,6 +45,7 @@ func inRoom(t *Tables, g Given, doses []air.Dose) ([]Figure, error) {
 		if err != nil {
 			return nil, err
 		}
+		known = worst
 		var all interval.Range
 		for _, v := range worst.Vapours {
 			all = all.Add(v.MG)
@@ -50,12 +54,26 @@ func inRoom(t *Tables, g Given, doses []air.Dose) ([]Figure, error) {
 		health[0], health[1] = min(health[0], best.Health), max(health[1], worst.Health)
 		fire[0], fire[1] = min(fire[0], best.Fire), max(fire[1], worst.Fire)
 	}
-	return []Figure{
+	figures := []Figure{
 		Amount("ppm", "vapour in the air at the end, when it is highest", "ppm", over(ppm...)),
 		Amount("mg", "the same by weight", "mg/m³", over(mg...)),
-		Amount("of-limit", "share of the tightest limit for breathing", "%", percent(over(limit...))),
-		Amount("of-lel", "share of the lower explosive limit", "%", percent(over(lel...))),
-		settled("health", "breathing it", health[0].String(), health[1].String(), healthSays),
-		settled("fire", "fire", fire[0].String(), fire[1].String(), fireSays),
-	}, nil
+	}
+	if len(known.NoLimit) < len(known.Vapours) {
+		figures = append(figures, Amount("of-limit", "share of the tightest limit for breathing"+without(known.NoLimit), "%", percent(over(limit...))))
+	}
+	burning := settled("fire", "fire", fire[0].String(), fire[1].String(), fireSays)
+	if len(known.NoLEL) < len(known.Vapours) {
+		figures = append(figures, Amount("of-lel", "share of the lower explosive limit"+without(known.NoLEL), "%", percent(over(lel...))))
+	} else if fire[1] == air.Go {
+		burning = Verdict("fire", "fire", NotKnown, "neither a flash point nor an explosive limit of it is known here")
+	}
+	return append(figures, settled("health", "breathing it", health[0].String(), health[1].String(), healthSays), burning), nil
+}
+
+// without names what a share leaves out.
+func without(unknown []string) string {
+	if len(unknown) == 0 {
+		return ""
+	}
+	return " (without " + strings.Join(unknown, ", ") + ", of which none is known)"
 }

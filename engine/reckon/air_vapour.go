@@ -14,11 +14,11 @@ var (
 	wetTime   = Input{Name: "time", Means: "over how long it evaporates", Unit: "min", Range: between(0, 10080), Default: "0 min", Example: "1 h"}
 	wetAir    = Input{Name: "air", Means: "temperature of the air", Unit: "°C", Range: between(-20, 50), Default: "20 °C", Example: "18 to 22 °C"}
 	dayInputs = []Input{
-		{Name: "first", Means: "ppm in the first stretch of the day", Range: between(0, 1e6), Example: "80 to 100"},
+		{Name: "first", Means: "vapour in the first stretch of the day", Unit: "ppm", Range: between(0, 1e6), Example: "80 to 100 ppm"},
 		{Name: "first-time", Means: "how long it lasts", Unit: "min", Range: between(0, 1440), Example: "2 h"},
-		{Name: "second", Means: "ppm in the second", Range: between(0, 1e6), Default: "0", Example: "40"},
+		{Name: "second", Means: "vapour in the second", Unit: "ppm", Range: between(0, 1e6), Default: "0 ppm", Example: "40 ppm"},
 		{Name: "second-time", Means: "how long it lasts", Unit: "min", Range: between(0, 1440), Default: "0 min", Example: "1 h"},
-		{Name: "third", Means: "ppm in the third", Range: between(0, 1e6), Default: "0", Example: "10"},
+		{Name: "third", Means: "vapour in the third", Unit: "ppm", Range: between(0, 1e6), Default: "0 ppm", Example: "10 ppm"},
 		{Name: "third-time", Means: "how long it lasts", Unit: "min", Range: between(0, 1440), Default: "0 min", Example: "3 h"},
 	}
 )
@@ -28,7 +28,7 @@ var vapourCalculations = []*Calculation{
 		ID: "ppm", Field: Air,
 		Ask: "How many parts in a million are so many milligrams of a vapour in a cubic metre?",
 		Inputs: []Input{substanceInput,
-			{Name: "mg", Means: "milligrams of vapour in a cubic metre", Range: between(0, 1e7), Example: "460 to 580"}},
+			{Name: "mg", Means: "vapour in the air by weight", Unit: "mg/m³", Range: between(0, 1e7), Example: "460 to 580 mg/m³"}},
 		Sources: molarSources,
 		Holds:   "At 25 °C and one atmosphere.",
 		Reckon: func(t *Tables, g Given) ([]Figure, error) {
@@ -180,9 +180,9 @@ var vapourCalculations = []*Calculation{
 		Ask: "What do two vapours together come to, against their limits?",
 		Inputs: []Input{
 			{Name: "one", Means: "one substance", Words: substances, Example: "acetone"},
-			{Name: "one-ppm", Means: "ppm of it", Range: between(0, 1e6), Example: "100"},
+			{Name: "one-ppm", Means: "how much of it is in the air", Unit: "ppm", Range: between(0, 1e6), Example: "100 ppm"},
 			{Name: "other", Means: "the other", Words: substances, Example: "toluene"},
-			{Name: "other-ppm", Means: "ppm of it", Range: between(0, 1e6), Example: "30 to 40"},
+			{Name: "other-ppm", Means: "how much of that is in the air", Unit: "ppm", Range: between(0, 1e6), Example: "30 to 40 ppm"},
 		},
 		Sources: sources(limitSources, []string{"osha-limits"}),
 		Holds:   "The shares of both add up, since most solvents act alike on the head.",

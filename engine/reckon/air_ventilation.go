@@ -52,7 +52,7 @@ var ventilationCalculations = []*Calculation{
 		Inputs: []Input{substanceInput,
 			{Name: "amount", Means: "how much of it evaporates", Unit: "L", Range: between(0, 100), Example: "100 ml"},
 			{Name: "time", Means: "over how long", Unit: "min", Range: between(1, 1440), Example: "2 h"},
-			{Name: "keep-below", Means: "level to stay below, in ppm", Range: between(0.001, 1e6), Example: "50"},
+			{Name: "keep-below", Means: "level to stay below", Unit: "ppm", Range: between(0.001, 1e6), Example: "50 ppm"},
 			{Name: "mixing", Means: "by what factor fresh air counts for less, since it does not reach every corner", Range: between(1, 100), Default: "3 to 10", Example: "3 to 10"},
 		},
 		Sources: sources(molarSources, []string{"ventilation-formulas"}),
@@ -99,7 +99,7 @@ var ventilationCalculations = []*Calculation{
 		ID: "face-of-a-booth", Field: Air,
 		Ask: "How fast does air move through the face of a spray booth or hood?",
 		Inputs: []Input{
-			{Name: "flow", Means: "air drawn through it, in m³ an hour", Range: between(0, 100000), Example: "1250 to 1750"},
+			{Name: "flow", Means: "air drawn through it", Unit: "m³/h", Range: between(0, 100000), Example: "1250 to 1750 m³/h"},
 			{Name: "face", Means: "area of its open face", Unit: "m²", Range: between(0.01, 100), Example: "0.8 m²"},
 		},
 		Sources: []string{"osha-spray"},

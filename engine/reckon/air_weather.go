@@ -28,7 +28,7 @@ var weatherCalculations = []*Calculation{
 		},
 	},
 	{
-		ID: "surface-above-dew-point", Field: Air,
+		ID: "above-dew-point", Field: Air,
 		Ask: "Is the wood warm enough above the dew point for a coat?",
 		Inputs: []Input{airInput, humidityInput,
 			{Name: "surface", Means: "temperature of the wood", Unit: "°C", Range: between(-30, 60), Example: "16 to 18 °C"}},
@@ -61,7 +61,7 @@ var weatherCalculations = []*Calculation{
 		},
 	},
 	{
-		ID: "humidity-by-two-thermometers", Field: Air,
+		ID: "wet-and-dry-bulb", Field: Air,
 		Ask: "How damp is the air, by a dry and a wet thermometer?",
 		Inputs: []Input{
 			{Name: "dry", Means: "the dry thermometer", Unit: "°C", Range: between(0, 60), Example: "22 ± 0.2 °C"},

@@ -20,9 +20,12 @@ var (
 	dryingDamp  = Input{Name: "humidity", Means: "relative humidity of the room", Unit: "%", Range: between(0, 100), Default: "50 %", Example: "60 to 70 %"}
 )
 
-// What the table of coats rests on.
-var coatSources = []string{"design-choice", "dry-times", "film-mils", "finish-weather", "geometry", "instrument-lacquer-sheet", "lacquer-sheet", "memory",
-	"paint-recoat", "paint-weather", "polyurethane-sheet", "rub-out", "varnish-coverage", "waterborne-conditions", "waterborne-coverage"}
+// What the columns of the table of coats rest on.
+var (
+	rateSources    = []string{"design-choice", "geometry", "lacquer-sheet", "memory", "polyurethane-sheet", "varnish-coverage", "waterborne-coverage"}
+	timeSources    = []string{"design-choice", "dry-times", "instrument-lacquer-sheet", "lacquer-sheet", "memory", "paint-recoat", "polyurethane-sheet", "rag-fires", "rub-out"}
+	weatherSources = []string{"design-choice", "finish-weather", "memory", "paint-weather", "polyurethane-sheet", "waterborne-conditions"}
+)
 
 func coatNames(t *Tables) []string {
 	return column(t.Coat.Coats, func(c coat.Coat) []string { return []string{c.Name} })

@@ -17,7 +17,7 @@ var buyingCalculations = []*Calculation{
 		Ask: "How many litres of a finish does a piece need?",
 		Inputs: []Input{coatedArea,
 			{Name: "coats", Means: "number of coats", Range: between(0, coat.MostCoats), Example: "3"}, coatInput, wayInput, wasteInput},
-		Sources: sources(coatSources, []string{"spread-loss"}),
+		Sources: sources(rateSources, []string{"spread-loss"}),
 		Holds:   "By what such a finish usually covers; the label of the can comes first (litres-at-a-rate). Bare wood drinks more.",
 		Reckon: func(t *Tables, g Given) ([]Figure, error) {
 			c, err := t.Coat.Coat(g.Word("coat"))
@@ -46,7 +46,7 @@ var buyingCalculations = []*Calculation{
 		Ask: "How many litres does a piece need at the rate of a label?",
 		Inputs: []Input{coatedArea,
 			{Name: "coats", Means: "number of coats", Range: between(0, coat.MostCoats), Example: "2"},
-			{Name: "rate", Means: "square metres that a litre covers, by the label", Range: between(0.1, 1000), Example: "10 to 12"},
+			{Name: "rate", Means: "how far a litre goes, by the label", Unit: "m²/L", Range: between(0.1, 1000), Example: "10 to 12 m²/L"},
 			{Name: "loss", Means: "share of what is used that never lands", Unit: "%", Range: between(0, 95), Default: "0 %", Example: "10 to 20 %"}, wasteInput},
 		Sources: []string{"geometry", "spread-loss"},
 		Reckon: func(_ *Tables, g Given) ([]Figure, error) {
@@ -58,7 +58,7 @@ var buyingCalculations = []*Calculation{
 		Ask: "How much paste wax does a piece need?",
 		Inputs: []Input{coatedArea,
 			{Name: "coats", Means: "number of coats", Range: between(0, coat.MostCoats), Example: "2"},
-			{Name: "rate", Means: "square metres that a kilogram covers, by the tin", Range: between(0.1, 1000), Example: "30 to 40"}},
+			{Name: "rate", Means: "how far a kilogram goes, by the tin", Unit: "m²/kg", Range: between(0.1, 1000), Example: "30 to 40 m²/kg"}},
 		Sources: []string{"geometry"},
 		Reckon: func(_ *Tables, g Given) ([]Figure, error) {
 			return only("wax", "to buy", "g")(coat.PasteGrams(g.Range("area"), g.Range("coats"), g.Range("rate")))

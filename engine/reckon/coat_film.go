@@ -63,7 +63,7 @@ var filmCalculations = []*Calculation{
 	{
 		ID: "wet-film-at-a-rate", Field: Coat,
 		Ask:     "How thick is a coat wet when a litre goes so far?",
-		Inputs:  []Input{{Name: "rate", Means: "square metres that a litre covers", Range: between(0.1, 1000), Example: "8.6 to 12.3"}},
+		Inputs:  []Input{{Name: "rate", Means: "how far a litre goes", Unit: "m²/L", Range: between(0.1, 1000), Example: "8.6 to 12.3 m²/L"}},
 		Sources: []string{"geometry"},
 		Reckon: func(_ *Tables, g Given) ([]Figure, error) {
 			return only("wet", "wet film", "µm")(coat.WetAt(g.Range("rate")))

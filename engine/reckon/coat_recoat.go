@@ -16,7 +16,7 @@ var recoatCalculations = []*Calculation{
 		ID: "coat-drying", Field: Coat,
 		Ask:     "How long does a coat take to dry in this room?",
 		Inputs:  []Input{coatInput, dryingAir, dryingDamp},
-		Sources: sources(coatSources, []string{"rag-fires"}),
+		Sources: timeSources,
 		Holds:   dryingHolds,
 		Caution: finishCaution,
 		Reckon: func(t *Tables, g Given) ([]Figure, error) {
@@ -46,7 +46,7 @@ var recoatCalculations = []*Calculation{
 		Ask: "May the next coat of the same finish follow now, and with a scuff?",
 		Inputs: []Input{coatInput,
 			{Name: "since", Means: "time since the last coat", Unit: "min", Range: between(0, 6e6), Example: "20 to 24 h"}, dryingAir, dryingDamp},
-		Sources: sources(coatSources, []string{"rag-fires"}),
+		Sources: timeSources,
 		Holds:   dryingHolds,
 		Caution: finishCaution,
 		Reckon: func(t *Tables, g Given) ([]Figure, error) {
@@ -79,7 +79,7 @@ var recoatCalculations = []*Calculation{
 		Ask: "How long do all coats take until the piece can be touched and is hard?",
 		Inputs: []Input{coatInput,
 			{Name: "coats", Means: "number of coats", Range: between(1, coat.MostCoats), Example: "3"}, dryingAir, dryingDamp},
-		Sources: sources(coatSources, []string{"rag-fires"}),
+		Sources: timeSources,
 		Holds:   dryingHolds,
 		Reckon: func(t *Tables, g Given) ([]Figure, error) {
 			c, err := t.Coat.Coat(g.Word("coat"))
@@ -109,7 +109,7 @@ var recoatCalculations = []*Calculation{
 			{Name: "humidity", Means: "relative humidity of the air", Unit: "%", Range: between(0, 100), Example: "55 ± 3 %"},
 			{Name: "surface", Means: "temperature of the wood", Unit: "°C", Range: between(-20, 60), Example: "17 °C"},
 			{Name: "spray", Means: "sprayed, or not", Words: words("no", "yes"), Optional: true, Example: "yes"}},
-		Sources: coatSources,
+		Sources: weatherSources,
 		Caution: finishCaution,
 		Reckon: func(t *Tables, g Given) ([]Figure, error) {
 			c, err := t.Coat.Coat(g.Word("coat"))

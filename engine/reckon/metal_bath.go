@@ -34,12 +34,12 @@ var bathCalculations = []*Calculation{
 			{Name: "make", Means: "how much bath to make", Unit: "L", Range: between(0, 1000), Example: "2 L"},
 		},
 		Sources: []string{"chemistry"},
-		Holds:   "For strengths on one footing, by volume or in grams to 100 ml. A label in per cent by weight asks for acid-dilution-by-weight.",
+		Holds:   "For strengths on one footing, by volume or in grams to 100 ml. A label in per cent by weight asks for dilution-by-weight.",
 		Caution: acidCaution,
 		Reckon:  func(_ *Tables, g Given) ([]Figure, error) { return dilution(g, metal.VolumeInVolume, "L") },
 	},
 	{
-		ID: "acid-dilution-by-weight", Field: Metal,
+		ID: "dilution-by-weight", Field: Metal,
 		Ask: "How much strong acid and how much water, weighed, make up a weaker bath?",
 		Inputs: []Input{
 			{Name: "have", Means: "strength that is there, by weight, as labels of strong acids print it", Unit: "%", Range: between(0.01, 100), Example: "85 %"},

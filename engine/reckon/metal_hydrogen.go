@@ -23,9 +23,9 @@ var hydrogenCalculations = []*Calculation{
 		},
 	},
 	{
-		ID: "hydrogen-bake-by-strength", Field: Metal,
+		ID: "bake-by-strength", Field: Metal,
 		Ask:     "How long must hardened steel be baked after acid or current, by its tensile strength?",
-		Inputs:  []Input{{Name: "strength", Means: "tensile strength, in MPa", Range: between(0, 1800), Example: "1150 to 1250"}},
+		Inputs:  []Input{{Name: "strength", Means: "tensile strength", Unit: "MPa", Range: between(0, 1800), Example: "1150 to 1250 MPa"}},
 		Sources: []string{"design-choice", "hydrogen-bake"},
 		Holds:   "Above 1800 MPa no hours are printed, and the part is replaced.",
 		Caution: bakeCaution,
