@@ -14,6 +14,7 @@ func MoistureTables(book *rules.Book) (moisture.Tables, error) {
 		Timbers:    map[string]moisture.Timber{},
 		Recoveries: map[string]interval.Range{},
 		Waits:      map[string]moisture.Wait{},
+		Glues:      map[string]interval.Range{},
 	}
 	for _, row := range r.rows("movement") {
 		t.Timbers[row.Key] = moisture.Timber{
@@ -26,6 +27,9 @@ func MoistureTables(book *rules.Book) (moisture.Tables, error) {
 	}
 	for _, row := range r.rows("drying") {
 		t.Waits[row.Key] = moisture.Wait{Hours: r.rng(row, "hours"), Meter: row.Texts["meter"] == "yes"}
+	}
+	for _, row := range r.rows("glues") {
+		t.Glues[row.Key] = r.rng(row, "softens_c")
 	}
 	for _, row := range r.rows("treatments") {
 		method, ok := moisture.Methods[row.Texts["method"]]

@@ -29,6 +29,8 @@ var arrows = []struct {
 	{"mendwright/engine/mechanics", []string{"mendwright/rules/interval"}},
 	{"mendwright/engine/metal", []string{"mendwright/rules/interval"}},
 	{"mendwright/engine/moisture", []string{"mendwright/rules/interval"}},
+	{"mendwright/engine/reckon", []string{"mendwright/engine/depth", "mendwright/engine/air", "mendwright/engine/coat", "mendwright/engine/mechanics",
+		"mendwright/engine/metal", "mendwright/engine/moisture", "mendwright/rules/interval", "mendwright/rules/quantity"}},
 	{"mendwright/engine", []string{"mendwright/engine", "mendwright/rules"}},
 	{"mendwright/knowledge", []string{"mendwright/engine", "mendwright/rules"}},
 	{"mendwright/cmd", []string{"mendwright/cmd", "mendwright/knowledge", "mendwright/engine", "mendwright/rules"}},

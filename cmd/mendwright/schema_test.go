@@ -38,6 +38,7 @@ func schemas(t *testing.T) map[string]any {
 		"why.schema.json":    answerSchema(&engine.Explanation{}, "What `mendwright why --json` prints"),
 		"air.schema.json":    answerSchema(&screen.AirAnswer{}, "What `mendwright air --json` prints"),
 		"coat.schema.json":   answerSchema(&finish.Answer{}, "What `mendwright coat --json` prints"),
+		"reckon.schema.json": answerSchema(&screen.ReckonAnswer{}, "What `mendwright reckon --json` prints"),
 		"job.schema.json":    jobSchema(k.Book, k.Tables.ToolNames()),
 	}
 }
@@ -182,6 +183,9 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 	} {
 		check(coat, strings.Join(args, " "), output(append([]string{"coat", "--json"}, args...)...))
 	}
+	reckoned := compile("reckon.schema.json")
+	check(reckoned, "an amount", output("reckon", "dent-left", "depth=0.4 mm", "--json"))
+	check(reckoned, "a verdict", output("reckon", "rot", "moisture=18 %", "--json"))
 
 	// A schema that lets everything pass would prove nothing.
 	v, err := checker.UnmarshalJSON(strings.NewReader(`{"format": 1, "surfacse": {}}`))

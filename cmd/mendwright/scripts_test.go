@@ -381,8 +381,11 @@ func TestAnswersAndComplaintsGoTheirOwnWays(t *testing.T) {
 
 // answers reports whether a command asks for an answer, not for help.
 func (c *scriptCall) answers() bool {
-	return len(c.args) > 0 && slices.Contains([]string{"triage", "sand", "why", "coat"}, c.args[0]) &&
-		!slices.Contains(c.args, "--help") && !slices.Contains(c.args, "-h")
+	if slices.Contains(c.args, "--help") || slices.Contains(c.args, "-h") || len(c.args) == 0 {
+		return false
+	}
+	asked := c.args[0] == "reckon" && slices.ContainsFunc(c.args, func(a string) bool { return strings.Contains(a, "=") })
+	return asked || slices.Contains([]string{"triage", "sand", "why", "air", "coat"}, c.args[0])
 }
 
 func TestAnswersFitTheTerminal(t *testing.T) {

@@ -19,6 +19,7 @@ type Tables struct {
 	Timbers    map[string]Timber
 	Recoveries map[string]interval.Range // share of a dent's depth that comes back, by kind of dent
 	Waits      map[string]Wait           // by what made the wood wet
+	Glues      map[string]interval.Range // temperature in °C at which a glue begins to let go
 	Treatments []Treatment
 }
 

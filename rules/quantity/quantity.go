@@ -48,31 +48,55 @@ var units = map[string]unit{
 	"kpa": {"kPa", 1, 0}, "bar": {"kPa", 100, 0}, "psi": {"kPa", 6.894757293168361, 0},
 	"n/m": {"N/m", 1, 0}, "kg/m": {"N/m", 9.80665, 0}, "lb/ft": {"N/m", 14.593902937206364, 0},
 	"a": {"A", 1, 0}, "ma": {"A", 0.001, 0},
+	"°": {"°", 1, 0}, "deg": {"°", 1, 0}, "degrees": {"°", 1, 0},
+	"db": {"dB", 1, 0}, "db(a)": {"dB", 1, 0}, "dba": {"dB", 1, 0},
+	"ppm":   {"ppm", 1, 0},
+	"mg/m3": {"mg/m³", 1, 0}, "mg/m³": {"mg/m³", 1, 0},
+	"kg/m3": {"kg/m³", 1, 0}, "kg/m³": {"kg/m³", 1, 0}, "g/cm3": {"kg/m³", 1000, 0}, "g/cm³": {"kg/m³", 1000, 0}, "lb/ft3": {"kg/m³", 16.018463373960138, 0}, "lb/ft³": {"kg/m³", 16.018463373960138, 0},
+	"mpa": {"MPa", 1, 0},
+	"m/s": {"m/s", 1, 0}, "km/h": {"m/s", 1 / 3.6, 0}, "mph": {"m/s", 0.44704, 0}, "ft/min": {"m/s", 0.00508, 0},
+	"m3/h": {"m³/h", 1, 0}, "m³/h": {"m³/h", 1, 0}, "cfm": {"m³/h", 1.69901079552, 0},
+	"m2/l": {"m²/L", 1, 0}, "m²/l": {"m²/L", 1, 0}, "sq ft/gal": {"m²/L", 0.09290304 / 3.785411784, 0},
+	"m2/kg": {"m²/kg", 1, 0}, "m²/kg": {"m²/kg", 1, 0},
 	"n": {"N", 1, 0}, "newton": {"N", 1, 0}, "lbf": {"N", 4.4482216152605, 0},
 }
 
 // examples shows one or two ways to write a quantity of each canonical unit.
 var examples = map[string]string{
-	"mm":  "0.6 mm, 0.6 ± 0.05 mm, 1/28 in or 25 thou",
-	"°C":  "20 °C or 68 °F",
-	"%":   "55 %",
-	"g/L": "900 g/L, 0.9 kg/L or 7.5 lb/gal",
-	"N":   "4500 N or 1010 lbf",
-	"L":   "30 ml, 0.5 L or 1 pint",
-	"m³":  "40 m³ or 1400 cu ft",
-	"min": "90 min, 1.5 h or 2 days",
-	"m²":  "1.2 m² or 13 sq ft",
-	"kg":  "2 kg, 500 g or 1 lb",
-	"kPa": "700 kPa or 100 psi",
-	"N/m": "300 N/m, 30 kg/m or 20 lb/ft",
-	"A":   "2 A",
+	"mm":    "0.6 mm, 0.6 ± 0.05 mm, 1/28 in or 25 thou",
+	"°C":    "20 °C or 68 °F",
+	"%":     "55 %",
+	"g/L":   "900 g/L, 0.9 kg/L or 7.5 lb/gal",
+	"N":     "4500 N or 1010 lbf",
+	"L":     "30 ml, 0.5 L or 1 pint",
+	"m³":    "40 m³ or 1400 cu ft",
+	"min":   "90 min, 1.5 h or 2 days",
+	"m²":    "1.2 m² or 13 sq ft",
+	"kg":    "2 kg, 500 g or 1 lb",
+	"kPa":   "700 kPa or 100 psi",
+	"N/m":   "300 N/m, 30 kg/m or 20 lb/ft",
+	"A":     "2 A",
+	"°":     "30 °",
+	"dB":    "92 dB",
+	"ppm":   "50 ppm",
+	"mg/m³": "100 mg/m³",
+	"kg/m³": "700 kg/m³ or 0.7 g/cm³",
+	"MPa":   "1200 MPa",
+	"m/s":   "0.5 m/s or 1 mph",
+	"m³/h":  "500 m³/h or 300 cfm",
+	"m²/L":  "10 m²/L or 400 sq ft/gal",
+	"m²/kg": "35 m²/kg",
+	plain:   "3 or 2 to 4",
 }
 
-// Known reports whether name is a canonical unit, the only ones a fact may be kept in.
-func Known(name string) bool { _, ok := examples[name]; return ok }
+// plain is the unit of counts and ratios, which are written without one.
+const plain = ""
 
-// Parse reads text as a quantity in the canonical unit want. A number without a unit is taken to
-// be in want. The error says what was read and what was expected.
+// Known reports whether name is a canonical unit, the only ones a fact may be kept in.
+func Known(name string) bool { _, ok := examples[name]; return ok && name != plain }
+
+// Parse reads text as a quantity in the canonical unit want, which is empty for a plain number. A
+// number without a unit is taken to be in want. The error says what was read and what was expected.
 func Parse(text, want string) (Value, error) {
 	fail := func(why string) (Value, error) {
 		return Value{}, fmt.Errorf("read %q, %s; expected a quantity such as %s", shorten(text), why, examples[want])

@@ -45,6 +45,21 @@ func TestQuantitiesAsPeopleTypeThem(t *testing.T) {
 		{"100 psi", "kPa", 689.48, 689.48, false},
 		{"30 kg/m", "N/m", 294.2, 294.2, false},
 		{"500 mA", "A", 0.5, 0.5, false},
+		{"2 days", "min", 2880, 2880, false},
+		{"45 deg", "°", 45, 45, false},
+		{"92 dB(A)", "dB", 92, 92, false},
+		{"50 ppm", "ppm", 50, 50, false},
+		{"5 mg/m3", "mg/m³", 5, 5, false},
+		{"0.7 g/cm3", "kg/m³", 700, 700, false},
+		{"8.5 lb/ft3", "kg/m³", 136.16, 136.16, false},
+		{"1200 MPa", "MPa", 1200, 1200, false},
+		{"10 mph", "m/s", 4.47, 4.47, false},
+		{"100 ft/min", "m/s", 0.508, 0.508, false},
+		{"400 cfm", "m³/h", 679.6, 679.6, false},
+		{"400 sq ft/gal", "m²/L", 9.817, 9.817, false},
+		{"35 m2/kg", "m²/kg", 35, 35, false},
+		{"3", "", 3, 3, false},
+		{"2 to 4", "", 2, 4, true},
 	} {
 		v, err := quantity.Parse(c.text, c.unit)
 		require.NoError(t, err, c.text)
@@ -76,6 +91,13 @@ func TestQuantitiesRefused(t *testing.T) {
 		assert.ErrorContains(t, err, says, text)
 		assert.ErrorContains(t, err, "expected a quantity such as 0.6 mm", text)
 	}
+}
+
+// TestPlainNumbersTakeNoUnit: a count of coats in millimetres is a slip, and no fact is a plain number.
+func TestPlainNumbersTakeNoUnit(t *testing.T) {
+	_, err := quantity.Parse("3 mm", "")
+	assert.ErrorContains(t, err, "another kind")
+	assert.False(t, quantity.Known(""))
 }
 
 func TestFormatKeepsTheUnitAndTheDigitsThatCount(t *testing.T) {

@@ -140,9 +140,6 @@ func fullSources(ids []string, cited map[string]engine.Cited) string {
 		if c.Where != "" {
 			s += " " + c.Where
 		}
-		if r.How == engine.LookedUp && r.Why != nil {
-			s += ", as " + restsOn(r.Why.RestsOn)
-		}
 		parts = append(parts, s)
 	}
 	return strings.Join(parts, "; ")
@@ -155,6 +152,9 @@ func restsOn(rests []engine.Rest) string {
 		s := r.Fact + " is " + r.Answer
 		if r.How == engine.Computed && r.Why != nil && !strings.HasPrefix(r.Fact, "sand.") { // a cut has a line of its own
 			s += ": " + r.Why.Because
+		}
+		if r.How == engine.LookedUp && r.Why != nil {
+			s += ", as " + restsOn(r.Why.RestsOn)
 		}
 		parts = append(parts, s)
 	}
