@@ -2,22 +2,22 @@ package engine
 
 import "mendwright/rules"
 
-// Cite looks up what stands behind source ids. Unknown ids are left out.
-func Cite(book *rules.Book, ids []string) map[string]Cited {
+// citedBy looks up what stands behind the source ids that each yields.
+func citedBy(book *rules.Book, ids func(func([]string))) map[string]Cited {
 	out := map[string]Cited{}
-	for _, id := range ids {
-		if src := book.Sources[id]; src != nil {
-			out[id] = Cited{src.Kind, src.Title, src.Where}
+	ids(func(list []string) {
+		for _, id := range list {
+			if src := book.Sources[id]; src != nil {
+				out[id] = Cited{src.Kind, src.Title, src.Where}
+			}
 		}
-	}
+	})
 	return out
 }
 
-// citedBy looks up what stands behind all the source ids that each yields.
-func citedBy(book *rules.Book, each func(func([]string))) map[string]Cited {
-	var ids []string
-	each(func(list []string) { ids = append(ids, list...) })
-	return Cite(book, ids)
+// CitedBy looks up what stands behind source ids; one that is not declared is left out.
+func CitedBy(book *rules.Book, ids []string) map[string]Cited {
+	return citedBy(book, func(yield func([]string)) { yield(ids) })
 }
 
 func (a *Answer) sources() func(func([]string)) {

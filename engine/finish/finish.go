@@ -102,7 +102,7 @@ func Judge(book *rules.Book, t coat.Tables, q Question) (*Answer, error) {
 	} else if err := j.one(a); err != nil {
 		return nil, err
 	}
-	a.Sources = engine.Cite(book, j.cited)
+	a.Sources = engine.CitedBy(book, j.cited)
 	return a, nil
 }
 
