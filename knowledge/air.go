@@ -14,17 +14,12 @@ import (
 // table, row or column that is missing, or the row that names what no other table holds.
 func AirTables(book *rules.Book) (air.Tables, error) {
 	r := airReader{reader{book: book}}
-	t := air.Tables{
-		Substances: map[string]air.Substance{}, Limits: map[string]map[string]air.Limit{},
-		Respirators: map[string]air.Respirator{}, Gloves: map[string]air.Gloves{}, Letters: map[string]string{},
-		Places: map[string]air.Place{}, Releases: map[string]air.Release{}, Guns: map[string]interval.Range{},
-		Coats: map[string]air.CoatWeather{}, Dust: map[string]float64{}, Noise: map[string]interval.Range{},
-		Fans: map[string]interval.Range{},
-	}
-	r.guards(&t)
-	r.substances(&t)
-	for _, row := range r.rows("ventilation") {
-		t.Places[row.Key] = air.Place{Changes: r.rng(row, "changes"), Mixing: r.rng(row, "mixing")}
+	t := r.breathing()
+	t.Letters, t.Releases, t.Guns = map[string]string{}, map[string]air.Release{}, map[string]interval.Range{}
+	t.Coats, t.Dust = map[string]air.CoatWeather{}, map[string]float64{}
+	t.Noise, t.Fans = map[string]interval.Range{}, map[string]interval.Range{}
+	for _, row := range r.rows("glove-letters") {
+		t.Letters[row.Key] = row.Texts["chemical"]
 	}
 	for _, row := range r.rows("fans") {
 		t.Fans[row.Key] = r.rng(row, "flow_m3_h")
@@ -53,6 +48,18 @@ func AirTables(book *rules.Book) (air.Tables, error) {
 
 type airReader struct{ reader }
 
+// breathing types the tables that the vapour in a room is judged by.
+func (r *airReader) breathing() air.Tables {
+	t := air.Tables{Substances: map[string]air.Substance{}, Limits: map[string]map[string]air.Limit{},
+		Respirators: map[string]air.Respirator{}, Gloves: map[string]air.Gloves{}, Places: map[string]air.Place{}}
+	r.guards(&t)
+	r.substances(&t)
+	for _, row := range r.rows("ventilation") {
+		t.Places[row.Key] = air.Place{Changes: r.rng(row, "changes"), Mixing: r.rng(row, "mixing")}
+	}
+	return t
+}
+
 // guards types what guards lungs and hands.
 func (r *airReader) guards(t *air.Tables) {
 	for _, row := range r.rows("respirators") {
@@ -62,9 +69,6 @@ func (r *airReader) guards(t *air.Tables) {
 	}
 	for _, row := range r.rows("gloves") {
 		t.Gloves[row.Key] = air.Gloves{Good: strings.Split(row.Texts["good"], ", "), Poor: strings.Split(row.Texts["poor"], ", ")}
-	}
-	for _, row := range r.rows("glove-letters") {
-		t.Letters[row.Key] = row.Texts["chemical"]
 	}
 }
 

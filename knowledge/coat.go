@@ -14,26 +14,8 @@ import (
 // column that is missing, or the word that is none of those expected.
 func CoatTables(book *rules.Book) (coat.Tables, error) {
 	r := reader{book: book}
-	t := coat.Tables{Losses: map[string]interval.Range{}, Sprays: map[string]bool{}}
-	for _, row := range r.rows("coats") {
-		t.Coats = append(t.Coats, coat.Coat{
-			Name: row.Key, Finish: row.Texts["finish"],
-			Dries: coatWord(&r, row, "dries", coat.ParseDrying), Bonds: coatWord(&r, row, "bonds", coat.ParseBonding),
-			Blushes: coatWord(&r, row, "blushes", coatYesNo),
-			Solids:  r.rng(row, "solids_pct"), Wet: r.rng(row, "wet_um"), Dry: r.rng(row, "dry_um"), Rate: r.rng(row, "rate_m2_l"),
-			Air: r.rng(row, "air_c"), Humidity: r.rng(row, "humidity_pct"),
-			Touch: r.rng(row, "touch_h"), Recoat: r.rng(row, "recoat_h"), Closes: r.rng(row, "closes_h"),
-			Sand: r.rng(row, "sand_h"), Cure: r.rng(row, "cure_h"),
-			Coats: r.rng(row, "coats"), Most: r.rng(row, "most_um"),
-		})
-	}
-	for _, row := range r.rows("over") {
-		t.Over = append(t.Over, coat.Over{
-			Old: row.Texts["old"], New: row.Texts["new"], May: coatWord(&r, row, "may", coat.ParseMay),
-			Scuff: coatWord(&r, row, "scuff", coatYesNo), Barrier: coatWord(&r, row, "barrier", coat.ParseBarrier),
-			Wait: r.rng(row, "wait_h"), Under: r.rng(row, "under_h"), Why: row.Texts["why"],
-		})
-	}
+	t := r.coats()
+	t.Losses, t.Sprays = map[string]interval.Range{}, map[string]bool{}
 	for _, row := range r.rows("removers") {
 		t.Removers = append(t.Removers, coat.Remover{
 			Name: row.Key, Takes: strings.Fields(row.Texts["takes"]),
@@ -65,6 +47,31 @@ func CoatTables(book *rules.Book) (coat.Tables, error) {
 		t.Sprays[row.Key] = coatWord(&r, row, "sprays", coatYesNo)
 	}
 	return t, r.err
+}
+
+// coats types the coats themselves and what may go over what: all that the rules ask.
+func (r *reader) coats() coat.Tables {
+	var t coat.Tables
+	for _, row := range r.rows("coats") {
+		t.Coats = append(t.Coats, coat.Coat{
+			Name: row.Key, Finish: row.Texts["finish"],
+			Dries: coatWord(r, row, "dries", coat.ParseDrying), Bonds: coatWord(r, row, "bonds", coat.ParseBonding),
+			Blushes: coatWord(r, row, "blushes", coatYesNo),
+			Solids:  r.rng(row, "solids_pct"), Wet: r.rng(row, "wet_um"), Dry: r.rng(row, "dry_um"), Rate: r.rng(row, "rate_m2_l"),
+			Air: r.rng(row, "air_c"), Humidity: r.rng(row, "humidity_pct"),
+			Touch: r.rng(row, "touch_h"), Recoat: r.rng(row, "recoat_h"), Closes: r.rng(row, "closes_h"),
+			Sand: r.rng(row, "sand_h"), Cure: r.rng(row, "cure_h"),
+			Coats: r.rng(row, "coats"), Most: r.rng(row, "most_um"),
+		})
+	}
+	for _, row := range r.rows("over") {
+		t.Over = append(t.Over, coat.Over{
+			Old: row.Texts["old"], New: row.Texts["new"], May: coatWord(r, row, "may", coat.ParseMay),
+			Scuff: coatWord(r, row, "scuff", coatYesNo), Barrier: coatWord(r, row, "barrier", coat.ParseBarrier),
+			Wait: r.rng(row, "wait_h"), Under: r.rng(row, "under_h"), Why: row.Texts["why"],
+		})
+	}
+	return t
 }
 
 // coatWord reads a text of a row as one of the words that parse knows.

@@ -57,8 +57,9 @@ func Tables(book *rules.Book) (*engine.Tables, error) {
 	}
 	t.Vapour = sync.OnceValues(func() (*engine.VapourTables, error) { return VapourTables(book) })
 	t.Coat = sync.OnceValues(func() (*coat.Tables, error) {
-		tables, err := CoatTables(book)
-		return &tables, err
+		r := reader{book: book}
+		tables := r.coats()
+		return &tables, r.err
 	})
 	for _, row := range r.rows("clearance") {
 		t.Depth.Clearances = append(t.Depth.Clearances, depth.Clearance{

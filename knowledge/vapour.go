@@ -10,14 +10,11 @@ import (
 // error names the table, row or column that is missing, or the row that names what no other table
 // holds.
 func VapourTables(book *rules.Book) (*engine.VapourTables, error) {
-	tables, err := AirTables(book)
-	if err != nil {
-		return nil, err
-	}
+	r := airReader{reader{book: book}}
+	tables := r.breathing()
 	t := &engine.VapourTables{Air: tables, Products: map[string][]engine.Evaporates{}, Box: map[string]float64{},
 		// The question asks for a half mask with organic-vapour cartridges.
 		Mask: air.Wear{Respirator: "half-mask", Cartridge: "organic-vapour"}}
-	r := airReader{reader{book: book}}
 	for _, row := range r.rows("ventilation") {
 		t.Box[row.Key] = r.number(row, "box_m3")
 	}
