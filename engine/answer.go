@@ -148,10 +148,13 @@ type Hazard struct {
 
 // WaitView is a time to let pass.
 type WaitView struct {
-	For     string         `json:"for"`
-	Hours   interval.Range `json:"hours"`
-	Because string         `json:"because"`
-	Sources []string       `json:"sources"`
+	For   string         `json:"for"`
+	Hours interval.Range `json:"hours"`
+	// SettlesPC is the moisture at which wood comes to rest in the air of the shop, where it is wood
+	// that dries and the air is known.
+	SettlesPC *interval.Range `json:"wood_settles_percent,omitempty"`
+	Because   string          `json:"because"`
+	Sources   []string        `json:"sources"`
 }
 
 // Rung is one step of a ladder: a repair judged on what the rungs before leave.

@@ -164,7 +164,11 @@ func (s *scene) repair(v *verdict) Repair {
 		r.Harms = append(r.Harms, h)
 	}
 	for _, w := range m.Waits {
-		r.Waits = append(r.Waits, WaitView(w))
+		view := WaitView{For: w.For, Hours: w.Hours, Because: w.Because, Sources: w.Sources}
+		if w.Wood {
+			view.SettlesPC = s.settles()
+		}
+		r.Waits = append(r.Waits, view)
 	}
 	return r
 }

@@ -112,6 +112,9 @@ func (f *file) method(m *strictyaml.Map) {
 		if v, ok := m.Need("hours"); ok {
 			w.Hours = amounts(v)
 		}
+		if v, ok := m.Opt("wood"); ok {
+			w.Wood = v.Bool()
+		}
 		w.Because, w.Sources = m.Str("because"), f.cite(m)
 		d.Waits = append(d.Waits, w)
 	})

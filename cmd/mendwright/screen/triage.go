@@ -246,6 +246,9 @@ func takes(r *engine.Repair) string {
 	}
 	for _, w := range r.Waits {
 		s += fmt.Sprintf("; then %s for %s", hours(w.Hours), w.For)
+		if w.SettlesPC != nil {
+			s += fmt.Sprintf(" (in this air wood comes to rest at %s; a meter has to read within 2 points of that, and colder or damper air takes longer)", glue(times(*w.SettlesPC)+" %"))
+		}
 	}
 	return s
 }
