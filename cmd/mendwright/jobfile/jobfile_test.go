@@ -246,7 +246,7 @@ job.yaml:4:11: read "a little"; expected yes, no or cannot tell
         damp: a little
               ^`},
 		"unit of another kind": {onTop("layer_mm: 20 kg"), `
-job.yaml:4:15: read "20 kg", whose unit "kg" is not known; expected a quantity such as 0.6 mm, 0.6 ± 0.05 mm, 1/28 in or 25 thou
+job.yaml:4:15: read "20 kg", whose unit "kg" is of another kind; expected a quantity such as 0.6 mm, 0.6 ± 0.05 mm, 1/28 in or 25 thou
         layer_mm: 20 kg
                   ^`},
 		"temperature for a length": {onTop("layer_mm: 20 °C"), `
