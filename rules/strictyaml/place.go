@@ -33,10 +33,18 @@ func newSource(data []byte) *source {
 
 // breakAt returns the length in bytes of the line break at the front of b, or 0.
 func breakAt(b []byte) int {
-	for _, br := range []string{"\r\n", "\r", "\n", "\u0085", "\u2028", "\u2029"} {
-		if bytes.HasPrefix(b, []byte(br)) {
-			return len(br)
-		}
+	switch {
+	case len(b) == 0:
+	case b[0] == '\n':
+		return 1
+	case b[0] == '\r' && len(b) > 1 && b[1] == '\n':
+		return 2
+	case b[0] == '\r':
+		return 1
+	case b[0] == 0xc2 && bytes.HasPrefix(b, []byte("\u0085")):
+		return 2
+	case b[0] == 0xe2 && (bytes.HasPrefix(b, []byte("\u2028")) || bytes.HasPrefix(b, []byte("\u2029"))):
+		return 3
 	}
 	return 0
 }
