@@ -57,6 +57,7 @@ func TestAValueIsPutOverWhatStandsThere(t *testing.T) {
 		{"a null", "pot: {colour: ~}\n", "pot: {colour: red}\n"},
 		{"with a question mark", "pot:\n  ? colour\n  : blue\n  ? lid\n", "pot:\n  ? colour\n  : red\n  ? lid\n"},
 		{"line ends of Windows", "pot:\r\n  colour: # c\r\n  - blue # b\r\n", "pot:\r\n  colour: red # c\r\n  # b\r\n"},
+		{"line ends of other machines", "cups: 3\rtray: x\u0085a: y\u2028b: z\u2029pot: {colour: blue}\n", "cups: 3\rtray: x\u0085a: y\u2028b: z\u2029pot: {colour: red}\n"},
 		{"letters of more than one byte", "\ufeffpot: {größe: 'süß', colour: bläu, lid: x}\n", "\ufeffpot: {größe: 'süß', colour: red, lid: x}\n"},
 	})
 }

@@ -303,3 +303,30 @@ func TestTwoWhoBeginTheSameFile(t *testing.T) {
 	require.NoError(t, first.Save())
 	require.EqualError(t, second.SaveAs(first.Path()), "job file: there is a file "+first.Path()+" already; choose another name")
 }
+
+func TestASaveThatFailsKeepsTheEdits(t *testing.T) {
+	d := opened(t, onTop("layer: solid"))
+	require.NoError(t, os.MkdirAll(filepath.Join(d.Path()+".bak", "in the way"), 0o700))
+	require.NoError(t, d.Set("top", "surface.damp", "no"))
+	err := d.Save()
+	require.ErrorContains(t, err, "job file "+d.Path()+" is not saved, what was saved last stands: keeping the file as it was under "+d.Path()+".bak: ")
+	assert.True(t, d.Unsaved())
+	require.NoError(t, os.RemoveAll(d.Path()+".bak"))
+	require.NoError(t, d.Save(), "and when the way is free they are saved")
+	data, err := os.ReadFile(d.Path())
+	require.NoError(t, err)
+	assert.Equal(t, onTop("layer: solid", "damp: no"), string(data))
+}
+
+func TestNoMoreMarksAreWrittenThanAreRead(t *testing.T) {
+	full := onTop("layer: solid") + "defects:\n" + strings.Repeat("  - {on: top}\n", jobfile.MaxMarks)
+	d := opened(t, full)
+	require.EqualError(t, d.AddDefect("one more", "top"), `the file has 1000 of its kind already, and no more are read; begin another file for the defect "one more"`)
+	assert.False(t, d.Unsaved())
+}
+
+func TestANameCanBeTakenAway(t *testing.T) {
+	d := opened(t, "format: 1\npiece:\n  name: desk # mine\n  age: 1850-1900\n")
+	require.NoError(t, d.SetName(" "))
+	assert.Equal(t, "format: 1\npiece:\n  # mine\n  age: 1850-1900\n", d.Text())
+}

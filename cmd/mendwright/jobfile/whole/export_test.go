@@ -1,12 +1,9 @@
-//go:build linux || darwin || freebsd || netbsd || openbsd || dragonfly
-
 package whole
 
-import "time"
+import "os"
 
-// SetPatience shortens the wait for a lock and returns how to undo it.
-func SetPatience(d time.Duration) (undo func()) {
-	old := patience
-	patience = d
-	return func() { patience = old }
+// WithoutLinks takes second names away, as some disks do, and returns how to give them back.
+func WithoutLinks() (undo func()) {
+	link = func(string, string) error { return os.ErrPermission }
+	return func() { link = os.Link }
 }

@@ -106,12 +106,12 @@ func Write(path string, data []byte, was Stamp) (Stamp, error) {
 // cause takes the name of a passing file off an error.
 func cause(err error) error {
 	var path *fs.PathError
-	var link *os.LinkError
+	var names *os.LinkError
 	switch {
 	case errors.As(err, &path):
 		return path.Err
-	case errors.As(err, &link):
-		return link.Err
+	case errors.As(err, &names):
+		return names.Err
 	}
 	return err
 }
@@ -122,8 +122,8 @@ func follow(path string) (string, error) {
 	if err == nil || !errors.Is(err, fs.ErrNotExist) {
 		return target, err
 	}
-	if link, err := os.Readlink(path); err == nil {
-		return "", fmt.Errorf("%s is a link to %s, which is not there", path, link)
+	if to, err := os.Readlink(path); err == nil {
+		return "", fmt.Errorf("%s is a link to %s, which is not there", path, to)
 	}
 	dir, err := filepath.EvalSymlinks(filepath.Dir(path))
 	return filepath.Join(dir, filepath.Base(path)), err
@@ -216,10 +216,13 @@ func tempName(dir string) string {
 	return filepath.Join(dir, tempPrefix+rand.Text()+".tmp")
 }
 
+// link gives a file a second name; a test takes that away as some disks do.
+var link = os.Link
+
 // keep gives the file as it is a second name. Where a disk knows no second names, it is copied.
 func keep(target, dir string, info fs.FileInfo) error {
 	temp := tempName(dir)
-	if err := os.Link(target, temp); err != nil {
+	if err := link(target, temp); err != nil {
 		data, err := os.ReadFile(target)
 		if err != nil {
 			return err

@@ -67,6 +67,20 @@ func TestTheFileAsItWasStaysBesideTheNewOne(t *testing.T) {
 	}
 }
 
+// Disks of cameras and the like know no second names; there the old file is copied.
+func TestTheFileAsItWasIsCopiedWhereItCannotHaveTwoNames(t *testing.T) {
+	t.Cleanup(whole.WithoutLinks())
+	path := file(t, "one\n")
+	_, err := whole.Write(path, []byte("two\n"), stamp(t, path))
+	require.NoError(t, err)
+	holds(t, path, "two\n")
+	holds(t, path+whole.Backup, "one\n")
+	assert.Equal(t, []string{"job.yaml", "job.yaml.bak"}, names(t, filepath.Dir(path)))
+	info, err := os.Stat(path + whole.Backup)
+	require.NoError(t, err)
+	assert.Equal(t, fs.FileMode(0o640), info.Mode().Perm())
+}
+
 func TestANewFileHasNoBackup(t *testing.T) {
 	path := file(t, "")
 	_, err := whole.Write(path, []byte("one\n"), whole.Stamp{})
