@@ -1,5 +1,6 @@
 // Package strictyaml reads YAML the way a rulebook needs it: every value knows its line and
 // column, nothing unknown or doubled passes, and all mistakes of a file are reported together.
+// A Text changes a file in place and leaves the rest of it byte for byte.
 // It is the only package that imports the YAML library.
 package strictyaml
 

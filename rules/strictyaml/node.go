@@ -257,16 +257,19 @@ func (m *Map) Keys() []Node {
 }
 
 // Done reports every key that nobody took.
-func (m *Map) Done() {
-	for i := 0; i+1 < len(m.n.Content); i += 2 {
-		k := m.n.Content[i]
-		if m.taken[k.Value] {
-			continue
-		}
-		var known []string
-		for t := range m.taken {
-			known = append(known, t)
-		}
-		m.doc.fail(k.Line, k.Column, "unknown key %q%s", k.Value, Nearest(k.Value, known))
+func (m *Map) Done() { m.doc.errs = append(m.doc.errs, m.Left()...) }
+
+// Left returns a mistake for every key that nobody took, and reports none.
+func (m *Map) Left() Errors {
+	var known []string
+	for t := range m.taken {
+		known = append(known, t)
 	}
+	var out Errors
+	for i := 0; i+1 < len(m.n.Content); i += 2 {
+		if k := m.n.Content[i]; !m.taken[k.Value] {
+			out = append(out, Node{m.doc, k}.Pos().Error("unknown key %q%s", k.Value, Nearest(k.Value, known)))
+		}
+	}
+	return out
 }

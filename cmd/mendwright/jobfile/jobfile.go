@@ -33,6 +33,9 @@ type File struct {
 	Understood []Understood
 	// Notes are the free words about a defect, by its id.
 	Notes map[string]string
+	// Unread says of every field that this program does not know where it stands. Only a file
+	// that is open for editing may have any: they are kept and not reasoned from.
+	Unread strictyaml.Errors
 }
 
 // Understood is one answer of the file and how it was read.
@@ -63,17 +66,17 @@ func ReadFile(path string, book *rules.Book, tables *engine.Tables) (*File, erro
 // Read reads a job from data; name is used in errors, which are strictyaml.Errors with every
 // mistake of the file.
 func Read(name string, data []byte, book *rules.Book, tables *engine.Tables) (*File, error) {
+	return read(name, data, &reader{book: book, tables: tables})
+}
+
+func read(name string, data []byte, r *reader) (*File, error) {
 	doc := strictyaml.Parse(name, data, strictyaml.Options{MaxBytes: MaxBytes})
 	if errs := doc.Errs(); errs != nil {
 		return nil, errs
 	}
-	r := &reader{book: book, tables: tables, out: &File{Job: &engine.Job{Surfaces: map[string]*engine.Surface{}}, Notes: map[string]string{}}}
+	r.out = &File{Job: &engine.Job{Surfaces: map[string]*engine.Surface{}}, Notes: map[string]string{}}
 	top := doc.Top()
-	if v, ok := top.Need("format"); ok {
-		if s := v.Str(); s != Format {
-			v.Fail("this program reads format %s; the file says %q", Format, s)
-		}
-	}
+	checkFormat(top)
 	if v, ok := top.Opt("piece"); ok {
 		m := v.Map()
 		r.out.Job.Name = m.OptStr("name")
@@ -101,17 +104,37 @@ func Read(name string, data []byte, book *rules.Book, tables *engine.Tables) (*F
 	if v, ok := top.Opt("defects"); ok {
 		r.defects(v)
 	}
-	top.Done()
+	r.done(top)
 	if errs := doc.Errs(); errs != nil {
 		return nil, errs
 	}
+	r.out.Unread = r.out.Unread.Sorted()
 	return r.out, nil
 }
 
+// checkFormat refuses a file of another format than this program reads.
+func checkFormat(top *strictyaml.Map) {
+	if v, ok := top.Need("format"); ok {
+		if s := v.Str(); s != Format {
+			v.Fail("this program reads format %s; the file says %q", Format, s)
+		}
+	}
+}
+
 type reader struct {
-	book   *rules.Book
-	tables *engine.Tables
-	out    *File
+	book    *rules.Book
+	tables  *engine.Tables
+	lenient bool // fields that are not known are listed and no mistake
+	out     *File
+}
+
+// done takes up the keys of m that nobody knew.
+func (r *reader) done(m *strictyaml.Map) {
+	if !r.lenient {
+		m.Done()
+		return
+	}
+	r.out.Unread = append(r.out.Unread, m.Left()...)
 }
 
 func (r *reader) surface(key, n strictyaml.Node) {
@@ -157,7 +180,7 @@ func (r *reader) programme(m *strictyaml.Map) engine.Programme {
 		keep := q.Hi
 		p.Keep = &keep
 	}
-	m.Done()
+	r.done(m)
 	return p
 }
 
@@ -222,22 +245,33 @@ func (r *reader) subject(m *strictyaml.Map, subject, of string) engine.Subject {
 // fact finds the fact of a subject by its id without the subject.
 func (r *reader) fact(n strictyaml.Node, subject string) *rules.Fact {
 	name, _ := n.Scalar()
-	f := r.book.Facts[subject+"."+name]
-	if f != nil && f.Asked() {
-		return f
+	f, err := asked(r.book, subject, name)
+	switch {
+	case err == nil:
+	case r.lenient && r.book.Facts[subject+"."+name] == nil:
+		r.out.Unread = append(r.out.Unread, n.Pos().Error("%s", err))
+	default:
+		n.Fail("%s", err)
 	}
-	if f != nil {
-		n.Fail("%s is not asked; it follows from other answers", name)
-		return nil
+	return f
+}
+
+// asked returns the fact of a subject by its id without the subject. The error says that there is
+// none or that nobody is asked for it.
+func asked(book *rules.Book, subject, name string) (*rules.Fact, error) {
+	switch f := book.Facts[subject+"."+name]; {
+	case f != nil && f.Asked():
+		return f, nil
+	case f != nil:
+		return nil, fmt.Errorf("%s is not asked; it follows from other answers", name)
 	}
 	var known []string
-	for id, f := range r.book.Facts {
+	for id, f := range book.Facts {
 		if rest, ok := strings.CutPrefix(id, subject+"."); ok && f.Asked() {
 			known = append(known, rest)
 		}
 	}
-	n.Fail("there is no fact %q about a %s%s", name, subject, strictyaml.Nearest(name, known))
-	return nil
+	return nil, fmt.Errorf("there is no fact %q about a %s%s", name, subject, strictyaml.Nearest(name, known))
 }
 
 func (r *reader) answer(s *engine.Subject, f *rules.Fact, n strictyaml.Node, of string) {
