@@ -83,7 +83,7 @@ func newRoot() *cobra.Command {
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return callError{err} })
-	root.AddCommand(newTriage(), newSand(), newWhy(), newAir(), newCoat(), newReckon())
+	root.AddCommand(newTriage(), newSand(), newWhy(), newAir(), newCoat(), newReckon(), newAsk())
 	root.SetHelpCommand(&cobra.Command{
 		Use:   "help [COMMAND]",
 		Short: "Show how to call a command",
