@@ -60,7 +60,8 @@ type verdict struct {
 	// what is at hand stands against it, all of which can be changed.
 	shopOnly bool
 	for_     []kind
-	missing  []string // raw fact ids that open conditions lack
+	missing  []string // raw fact ids that open conditions lack, those of its kinds among them
+	own      []string // those of its own conditions alone
 	hazards  []Hazard
 	risks    []int
 	removes  *interval.Range
@@ -93,7 +94,7 @@ func (s *scene) judge(m *rules.Method, candidates []kind) *verdict {
 			if v.state == Ready {
 				v.state = NeedsAnswer
 			}
-			v.missing = append(v.missing, o.missing...)
+			v.missing, v.own = append(v.missing, o.missing...), append(v.own, o.missing...)
 		}
 	}
 	for _, c := range m.Suits {

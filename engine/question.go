@@ -11,9 +11,9 @@ import (
 // maxQuestions is how many questions an answer lists.
 const maxQuestions = 6
 
-// questions lists what to answer next: first what settles the kind of defect, then what the best
-// repair waits for or what could lower its risk, then what other repairs wait for; within each
-// the least effort first, then what decides most.
+// questions lists what to answer next: until a repair is ready, first what the nearest one waits
+// for; then what settles the kind of defect, what the best repair waits for or could lower its
+// risk, then what other repairs wait for; within each the least effort first, then what decides most.
 func (s *scene) questions(candidates []kind, judged []*verdict) []Question {
 	type need struct {
 		tier    int
@@ -58,6 +58,11 @@ func (s *scene) questions(candidates []kind, judged []*verdict) []Question {
 			}
 		}
 	}
+	for _, id := range s.nearest(judged) {
+		if n := needs[id]; n != nil {
+			n.tier = -1
+		}
+	}
 	out := []Question{}
 	for id, n := range needs {
 		f := s.book.Facts[id]
@@ -80,4 +85,25 @@ func (s *scene) questions(candidates []kind, judged []*verdict) []Question {
 		)
 	})
 	return out[:min(len(out), maxQuestions)]
+}
+
+// nearest lists the facts that are asked before the repair that lacks the fewest is ready, for the
+// kind of defect that lacks the fewest. It is empty once a repair is ready.
+func (s *scene) nearest(judged []*verdict) []string {
+	var best []string
+	for _, v := range judged {
+		switch v.state {
+		case Ready:
+			return nil
+		case RuledOut:
+			continue
+		}
+		for _, k := range v.for_ {
+			lacks := v.scene.asks(append(slices.Clone(v.own), k.missing...))
+			if len(lacks) > 0 && (best == nil || len(lacks) < len(best)) {
+				best = lacks
+			}
+		}
+	}
+	return best
 }

@@ -81,10 +81,12 @@ func TestASittingGoesOnWhereTheLastOneStopped(t *testing.T) {
 	second, _ := sit(t, path, "?", "s")
 	assert.NotContains(t, second, "Which surface is the mark on?")
 	assert.Contains(t, second, "It decides:")
-	const open = "What colour is the mark?"
-	assert.Contains(t, first, open)
+	prompts := strings.Split(first, "> ")
+	asked := prompts[len(prompts)-2]
+	open := strings.TrimSpace(asked[strings.LastIndex(asked, "\n\n"):])
+	require.NotEmpty(t, open)
 	before, _, _ := strings.Cut(second, "> ")
-	assert.Contains(t, before, open, "the question that was left open is the first one asked again")
+	assert.Equal(t, open, strings.TrimSpace(before), "the question that was left open is the first one asked again")
 }
 
 func TestCannotTellIsAnAnswerThatIsNotAskedAgain(t *testing.T) {
