@@ -2,7 +2,7 @@ package engine
 
 import (
 	"fmt"
-	"strings"
+	"slices"
 
 	"mendwright/engine/air"
 	"mendwright/rules/condition"
@@ -134,7 +134,7 @@ func (s *scene) vapour() *Vapour {
 			}
 		}
 	}
-	if len(products) == 1 && len(places) == 1 && s.resolve(in.calc.Inputs["area"]).known && !strings.Contains(strings.Join(in.absent, " "), in.calc.Inputs["room"]) {
+	if len(products) == 1 && len(places) == 1 && s.resolve(in.calc.Inputs["area"]).known && !slices.Contains(in.absent, in.calc.Inputs["room"]) {
 		v.OfLimit, v.OfLEL, v.AreaM2, v.RoomM3, v.Place = &r.OfLimit, &r.OfLEL, &area, &room, places[0]
 		if t.Box[v.Place] > 0 {
 			v.RoomM3 = nil

@@ -13,6 +13,7 @@ import (
 	"mendwright/engine/metal"
 	"mendwright/engine/moisture"
 	"mendwright/knowledge"
+	"mendwright/rules"
 	"mendwright/rules/condition"
 	"mendwright/rules/interval"
 )
@@ -195,4 +196,40 @@ func TestNoBathTakesAPartThatItsTableForbids(t *testing.T) {
 	}
 	assert.GreaterOrEqual(t, forbidden, 12)
 	assert.GreaterOrEqual(t, allowed, 2, "plain steel is taken")
+}
+
+// TestEveryProductAndCoatThatARepairNamesIsInItsTable: what is not there would be taken for anything, and ask for ever.
+func TestEveryProductAndCoatThatARepairNamesIsInItsTable(t *testing.T) {
+	t.Parallel()
+	vapours, err := verified().Tables.Vapour()
+	require.NoError(t, err)
+	coats, err := verified().Tables.Coat()
+	require.NoError(t, err)
+	names := func(c rules.Choice) []string {
+		if c.Of != "" {
+			return []string{c.Of}
+		}
+		var out []string
+		for _, a := range verified().Book.Facts[c.By].Answers {
+			out = append(out, a.ID)
+		}
+		return out
+	}
+	seen := 0
+	for _, m := range verified().Book.Methods {
+		if m.Vapour != nil {
+			for _, product := range names(*m.Vapour) {
+				assert.Contains(t, vapours.Products, product, m.ID)
+				seen++
+			}
+		}
+		if m.Coat != nil {
+			for _, name := range names(m.Coat.Choice) {
+				_, err := coats.Coat(name)
+				assert.NoError(t, err, m.ID)
+				seen++
+			}
+		}
+	}
+	assert.Greater(t, seen, 15)
 }
