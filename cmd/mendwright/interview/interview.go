@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -66,7 +67,7 @@ func (v *Interview) begin() error {
 		return err
 	}
 	for len(file.Job.Defects) == 0 {
-		v.Page.Text(0, "Type a short answer and Enter; ? explains a question, b goes back, s saves and leaves.")
+		v.Page.Text(0, "Type a short answer and Enter; ? explains a question, b goes back, l lists what was answered, s saves and leaves.")
 		on, err := v.name("Which surface is the mark on? A short name, such as top or left leg.", func(name string) error {
 			if _, known := file.Job.Surfaces[name]; known {
 				return nil
@@ -171,6 +172,11 @@ func (v *Interview) question(d *engine.DefectAnswer, q *engine.Question) error {
 		case "?":
 			screen.WhyAsked(v.Page, q)
 			continue
+		case "l":
+			if err := v.list(); err != nil {
+				return err
+			}
+			continue
 		case "b":
 			if len(v.given) == 0 {
 				v.Page.Text(2, "There is nothing to go back to in this sitting.")
@@ -183,6 +189,16 @@ func (v *Interview) question(d *engine.DefectAnswer, q *engine.Question) error {
 			}
 			return v.Doc.Save()
 		}
+		if n, ok := strings.CutPrefix(text, "c "); ok {
+			taken, err := v.takeBack(strings.TrimSpace(n))
+			if err != nil {
+				return err
+			}
+			if taken {
+				return v.Doc.Save()
+			}
+			continue
+		}
 		if err := v.answer(at, q, text); err != nil {
 			v.Page.Text(2, err.Error())
 			continue
@@ -190,6 +206,46 @@ func (v *Interview) question(d *engine.DefectAnswer, q *engine.Question) error {
 		v.given = append(v.given, at)
 		return v.Doc.Save()
 	}
+}
+
+// list numbers the answers that the file holds.
+func (v *Interview) list() error {
+	file, err := v.Doc.Read()
+	if err != nil {
+		return err
+	}
+	for i, u := range file.Understood {
+		v.Page.Item(2, strconv.Itoa(i+1), 6, fmt.Sprintf("%s: %s is %s", u.Of, u.Fact, u.Answer))
+	}
+	v.Page.Text(2, "c and a number takes one back; it is asked again if it still matters.")
+	return nil
+}
+
+// takeBack takes an answer out by its number in the list. What depended on it is reckoned anew.
+func (v *Interview) takeBack(number string) (bool, error) {
+	file, err := v.Doc.Read()
+	if err != nil {
+		return false, err
+	}
+	n, err := strconv.Atoi(number)
+	if err != nil || n < 1 || n > len(file.Understood) {
+		v.Page.Text(2, fmt.Sprintf("read %q; expected the number of an answer from 1 to %d, as l lists them", number, len(file.Understood)))
+		return false, nil
+	}
+	u := file.Understood[n-1]
+	subject := u.Of
+	switch {
+	case file.Job.Surfaces[u.Of] != nil:
+		subject = "surface"
+	case u.Of != "piece" && u.Of != "shop":
+		subject = "defect"
+	}
+	fact := u.Fact
+	if !strings.Contains(fact, ".") {
+		fact = subject + "." + fact
+	}
+	v.given = slices.DeleteFunc(v.given, func(s step) bool { return s == step{u.Of, fact} })
+	return true, v.Doc.Clear(u.Of, fact)
 }
 
 // answer writes what was typed: the number of an answer, its word, or a measurement.

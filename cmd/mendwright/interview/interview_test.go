@@ -99,3 +99,16 @@ func TestCannotTellIsAnAnswerThatIsNotAskedAgain(t *testing.T) {
 	shown, _ := sit(t, path, "s")
 	assert.NotContains(t, shown, "Which form has the mark?")
 }
+
+func TestAnyAnswerCanBeListedAndTakenBack(t *testing.T) {
+	t.Parallel()
+	path := filepath.Join(t.TempDir(), "job.yaml")
+	shown, _ := sit(t, path, append(append([]string{}, fromNothing...), "l", "c 99", "c 2", "s")...)
+	assert.Contains(t, shown, "1   top: surface.layer is solid")
+	assert.Contains(t, shown, "2   dent: defect.form is spot")
+	assert.Contains(t, shown, `read "99"; expected the number of an answer from 1 to 2`)
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.NotContains(t, string(text), "form:")
+	assert.Contains(t, string(text), "layer: solid")
+}
