@@ -39,6 +39,13 @@ facts:
   - {id: surface.new, ask: "What goes on?", tell: Choose., kind: choice, answers: [{id: pitch, means: pitch}, {id: thin-pitch, means: thin pitch}, {id: glaze, means: glaze}], effort: look, source: bench-note}
 sources: [bench-note]
 `,
+	"facts/mark.yaml": `
+subject: defect
+about: what fills the mark
+facts:
+  - {id: defect.filler, ask: "What goes in?", tell: Choose., kind: choice, answers: [{id: spirit, means: spirit}, {id: lye, means: lye}], effort: look, source: bench-note}
+sources: [bench-note]
+`,
 	"facts/vapour.yaml": `
 subject: air
 about: the vapour sum
