@@ -55,6 +55,8 @@ func TestEachRemedyAloneLiftsTheBan(t *testing.T) {
 				{facts{"surface.wood_c": "13"}, engine.Ready}, {facts{"surface.wood_c": "12"}, engine.RuledOut}}},
 		{"a mark of the shop itself, as closely as it was read", own{}, "shop.air_c < 15.5", chill.with(facts{"shop.air_c": "10 ± 1"}),
 			[]string{"shop.air_c: at least 17 °C"}, []change{{facts{"shop.air_c": "17 ± 1"}, engine.Ready}, {facts{"shop.air_c": "16 ± 1"}, engine.NeedsAnswer}}},
+		{"a limit that itself does", own{}, "shop.air_c < 15.0", chill.with(facts{"shop.air_c": "10 ± 1"}),
+			[]string{"shop.air_c: at least 16 °C"}, []change{{facts{"shop.air_c": "16 ± 1"}, engine.Ready}, {facts{"shop.air_c": "15.9 ± 1"}, engine.NeedsAnswer}}},
 		{"a tool that is not there", own{}, "!shop.tongs", facts{"shop.tongs": "no"}, []string{"shop.tongs: yes"}, []change{{facts{"shop.tongs": "yes"}, engine.Ready}}},
 	} {
 		c.set["never"] = clauses(c.rule)
