@@ -157,8 +157,13 @@ func (s *scene) pairing() *Pairing {
 	var against worsening
 	names := in.rows(s.method.Coat.Choice)
 	for _, name := range names {
+		row, err := t.Coat(name)
+		if err != nil {
+			s.fail(err)
+			return &Pairing{May: "unknown"}
+		}
 		for _, old := range olds {
-			pair, err := t.Pair(name, old)
+			pair, err := t.Pair(row.Finish, old)
 			one := len(names) == 1 && len(olds) == 1
 			if err != nil { // not in the table
 				against.add(0, 0)

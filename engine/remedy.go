@@ -209,6 +209,10 @@ func nearest(decl *rules.Fact, is interval.Range, lifts func(float64) bool) stri
 				bad = mid
 			}
 		}
+		// The search ends just beyond a limit that may itself do: at least 16 °C, not 16.0002.
+		if round := math.Round(good*100) / 100; (bad-round)*(round-good) >= 0 && lifts(round) {
+			good = round
+		}
 		for _, step := range []float64{1, 0.1, 0.01} {
 			if round := side.round(good/step) * step; decl.Bounds.Lo <= round && round <= decl.Bounds.Hi && lifts(round) {
 				good = round

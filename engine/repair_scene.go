@@ -37,7 +37,7 @@ func (s *scene) reckon(calculator string) reckoned {
 	}
 	// What does not depend on the mark is reckoned once for all marks of a surface.
 	at, key := s, calculator
-	if calculator != "sanding" && s.base != nil && s.base.wide != nil {
+	if s.base != nil && s.base.wide != nil && !s.ofMark(calculator) {
 		at, key = s.base.wide, calculator+" "+s.method.ID
 	}
 	if r, ok := at.results[key]; ok {
@@ -61,6 +61,29 @@ func (s *scene) reckon(calculator string) reckoned {
 	}
 	at.results[key] = r
 	return r
+}
+
+// ofMark reports whether what a calculator makes of the scene's method may differ from mark to mark of
+// a surface: it reads a fact of the mark, or the answer that names its row is one.
+func (s *scene) ofMark(calculator string) bool {
+	var by string
+	switch {
+	case calculator == "sanding":
+		return true // its programme is that of the cut
+	case calculator == "vapour":
+		by = s.method.Vapour.By
+	default:
+		by = s.method.Coat.By
+	}
+	if narrow(by) {
+		return true
+	}
+	for _, id := range s.calculator(calculator).Inputs {
+		if narrow(id) {
+			return true
+		}
+	}
+	return false
 }
 
 // computed gives a computed fact. Outside a repair there is none.

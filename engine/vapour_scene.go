@@ -36,7 +36,8 @@ type Vapour struct {
 	AboveMask     string `json:"above_mask"`
 	NearExploding string `json:"near_exploding"`
 	// Of the limit for a working day, and of the lower explosive limit: shares, 1 being all of it.
-	// They are there only if product, place, room and area are known.
+	// They are there only if product, place, room and area are known, and the limits of all that
+	// evaporates.
 	OfLimit *interval.Range `json:"of_breathing_limit,omitempty"`
 	OfLEL   *interval.Range `json:"of_lower_explosive_limit,omitempty"`
 	AreaM2  *interval.Range `json:"area_m2,omitempty"`
@@ -134,7 +135,11 @@ func (s *scene) vapour() *Vapour {
 			}
 		}
 	}
-	if len(products) == 1 && len(places) == 1 && s.resolve(in.calc.Inputs["area"]).known && !slices.Contains(in.absent, in.calc.Inputs["room"]) {
+	_, listed := t.Products[products[0]]
+	lacks := func(role string) bool { return slices.Contains(in.absent, in.calc.Inputs[role]) }
+	// A sum without what has no limit would be a figure for the rest of the vapour alone.
+	whole := listed && len(r.NoLimit) == 0 && !t.mayBurn(r)
+	if whole && len(products) == 1 && len(places) == 1 && !lacks("area") && !lacks("room") {
 		v.OfLimit, v.OfLEL, v.AreaM2, v.RoomM3, v.Place = &r.OfLimit, &r.OfLEL, &area, &room, places[0]
 		if t.Box[v.Place] > 0 {
 			v.RoomM3 = nil
@@ -168,7 +173,11 @@ func (t *VapourTables) verdicts(products []string, rooms []vapourRoom, area, war
 				return breathe, fire, r, err
 			}
 			breathe.add(t.breathing(r, false, mask), t.breathing(r, true, mask))
-			fire.add(burning(r.OfLEL.Lo), burning(r.OfLEL.Hi))
+			worst := burning(r.OfLEL.Hi)
+			if t.mayBurn(r) {
+				worst = nearExploding
+			}
+			fire.add(burning(r.OfLEL.Lo), worst)
 		}
 	}
 	return breathe, fire, r, nil
@@ -226,6 +235,11 @@ func (t *VapourTables) breathing(r air.Reading, worse bool, mask condition.Outco
 		}
 	}
 	return withMask
+}
+
+// mayBurn reports whether a reading holds what has a flash point and no known explosive limit.
+func (t *VapourTables) mayBurn(r air.Reading) bool {
+	return slices.ContainsFunc(r.NoLEL, func(id string) bool { return t.Air.Substances[id].Flash != nil })
 }
 
 func burning(share float64) int {
