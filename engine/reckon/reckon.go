@@ -244,12 +244,19 @@ func (in Input) take(t *Tables, text string, leftOut bool) (Taken, error) {
 		out.Words = []string{in.Words(t)[i]}
 		return out, nil
 	}
+	if strings.TrimSpace(text) == "" {
+		return out, fmt.Errorf("%s stands without a value; give it as %s=%q; allowed is %s", in.Name, in.Name, in.Example, in.Allowed(t))
+	}
 	q, err := quantity.Parse(text, in.Unit)
 	if err != nil {
 		return out, fmt.Errorf("%s: %w; allowed is %s", in.Name, err, in.Allowed(t))
 	}
 	if !q.Within(in.Range) {
-		return out, fmt.Errorf("%s: read %q, which is %s; allowed is %s", in.Name, text, quantity.Span(q.Range, in.Unit), in.Allowed(t))
+		is := quantity.Span(q.Range, in.Unit)
+		if is == strings.TrimSpace(text) {
+			return out, fmt.Errorf("%s: read %q; allowed is %s", in.Name, text, in.Allowed(t))
+		}
+		return out, fmt.Errorf("%s: read %q, which is %s; allowed is %s", in.Name, text, is, in.Allowed(t))
 	}
 	out.Range = &q.Range
 	return out, nil

@@ -120,11 +120,20 @@ func against(r *engine.Repair, a *engine.Answer) string {
 	for _, b := range r.Because {
 		s := fmt.Sprintf("%s (%s) [%s]", b.Because, restsOn(b.RestsOn), backing(b.Sources, a.Sources))
 		if len(b.WouldDo) > 0 {
-			s += "; would do: " + strings.Join(b.WouldDo, ", or ")
+			s += "; " + wouldDo(b.WouldDo)
 		}
 		why = append(why, s)
 	}
 	return strings.Join(why, "; ")
+}
+
+// wouldDo writes what would lift a ban or a doubt, each by itself, as it would be answered.
+func wouldDo(changes []string) string {
+	s := strings.ReplaceAll(strings.Join(changes, ", or "), ": ", "\u00a0")
+	if len(changes) > 1 {
+		return "any one of these would do: " + s
+	}
+	return "would do: " + s
 }
 
 // someOf lists the first of many names and counts the rest.
@@ -174,7 +183,7 @@ func openFacts(r *engine.Repair) string {
 	var open []string
 	for _, o := range r.Open {
 		if len(o.Missing) == 0 && len(o.WouldDo) > 0 {
-			open = append(open, fmt.Sprintf("no closer measurement settles whether %s; would do: %s", o.Because, strings.Join(o.WouldDo, ", or ")))
+			open = append(open, fmt.Sprintf("no closer measurement settles whether %s; %s", o.Because, wouldDo(o.WouldDo)))
 		}
 	}
 	if len(open) > 0 {
@@ -247,7 +256,7 @@ func takes(r *engine.Repair) string {
 	for _, w := range r.Waits {
 		s += fmt.Sprintf("; then %s for %s", hours(w.Hours), w.For)
 		if w.SettlesPC != nil {
-			s += fmt.Sprintf(" (in this air wood comes to rest at %s; a meter has to read within 2 points of that, and colder or damper air takes longer)", glue(times(*w.SettlesPC)+" %"))
+			s += fmt.Sprintf(" (in this air wood comes to rest at %s moisture and the meter has to read within 2 points of that; cold or damp air makes it longer)", glue(engine.Multiple(*w.SettlesPC)+" %"))
 		}
 	}
 	return s
@@ -355,7 +364,11 @@ func ladder(p *Page, d *engine.DefectAnswer) {
 		var left []string
 		for _, l := range r.Leaves {
 			if strings.HasSuffix(l.Fact, "_mm") {
-				left = append(left, "leaves "+glue(l.Answer))
+				if l.Answer == "look again" {
+					left = append(left, "then "+l.Answer)
+				} else {
+					left = append(left, "leaves "+glue(l.Answer))
+				}
 			}
 		}
 		if len(left) > 0 {
