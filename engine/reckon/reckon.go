@@ -267,6 +267,9 @@ func (in Input) Allowed(t *Tables) string {
 	if in.Words != nil {
 		return "one of " + strings.Join(in.Words(t), ", ")
 	}
+	if in.Unit == "min" && in.Range.Hi >= 2*24*60 { // nobody counts a year in minutes
+		return fmt.Sprintf("%g to %g days", in.Range.Lo/1440, in.Range.Hi/1440)
+	}
 	end := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 	return strings.TrimSpace(end(in.Range.Lo) + " to " + end(in.Range.Hi) + " " + in.Unit)
 }
