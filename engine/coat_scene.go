@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -108,7 +109,7 @@ func (s *scene) weather() *CoatDay {
 
 // reasonOf puts in front of what speaks against a coat the thing it speaks of, where that does not
 // name it.
-var reasonOf = map[string]string{"air": "air ", "surface": "wood ", "humidity": "air "}
+var reasonOf = map[string]string{"air": "air ", "surface": "wood "}
 
 func (c *CoatDay) output(name string) (condition.Value, bool) {
 	if name == "care" {
@@ -120,12 +121,12 @@ func (c *CoatDay) output(name string) (condition.Value, bool) {
 func (c *CoatDay) lacks() []string { return c.Missing }
 
 func (c *CoatDay) because() string {
-	s := "in today's air"
+	s := "as reckoned for today"
 	if len(c.Why) > 0 {
-		s += ", " + strings.Join(c.Why, "; ")
+		s += ": " + strings.Join(c.Why, "; ")
 	}
 	if c.AboveDewC != nil {
-		s += "; the wood is " + AboveDew(*c.AboveDewC)
+		s += fmt.Sprintf("; the air drops its water at %.3g to %.3g °C; the wood is %s", c.DewPointC.Lo, c.DewPointC.Hi, AboveDew(*c.AboveDewC))
 	}
 	return s
 }

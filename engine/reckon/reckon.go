@@ -245,7 +245,7 @@ func (in Input) take(t *Tables, text string, leftOut bool) (Taken, error) {
 		return out, nil
 	}
 	if strings.TrimSpace(text) == "" {
-		return out, fmt.Errorf("%s stands without a value; give it as %s=%q; allowed is %s", in.Name, in.Name, in.Example, in.Allowed(t))
+		return out, fmt.Errorf("%s: read %q, which is no value; give it as %s=%q; allowed is %s", in.Name, text, in.Name, in.Example, in.Allowed(t))
 	}
 	q, err := quantity.Parse(text, in.Unit)
 	if err != nil {

@@ -93,7 +93,7 @@ func coatDay(c *engine.CoatDay) string {
 		s += "; the wood is " + degrees(engine.AboveDew(*c.AboveDewC))
 	}
 	if len(c.Why) > 0 {
-		s += "; " + strings.Join(c.Why, "; ")
+		s += "; " + degrees(strings.Join(c.Why, "; "))
 	}
 	return s + "."
 }
@@ -104,8 +104,10 @@ var barrierWords = map[string]string{
 	"if-unknown": "; a thin coat of dewaxed shellac between unless you know what is there",
 }
 
-// degrees keeps numbers and their degrees on one line.
-func degrees(s string) string { return strings.ReplaceAll(s, " °C", "\u00a0°C") }
+// degrees keeps numbers and their degrees or percents on one line.
+func degrees(s string) string {
+	return strings.NewReplacer(" °C", "\u00a0°C", " %", "\u00a0%").Replace(s)
+}
 
 func pairing(p *engine.Pairing) string {
 	s := "Over what is there: " + p.Why
