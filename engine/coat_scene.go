@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -9,6 +10,7 @@ import (
 	"mendwright/engine/coat"
 	"mendwright/rules/condition"
 	"mendwright/rules/interval"
+	"mendwright/rules/quantity"
 )
 
 // CoatDay is the coat of a repair in today's weather.
@@ -72,7 +74,7 @@ func (s *scene) weather() *CoatDay {
 			if w.Verdict() == coat.Wait && r.Verdict != coat.Wait {
 				continue // what only wants care does not matter today
 			}
-			reasons = append(reasons, fmt.Sprintf("%s: %s", strings.ReplaceAll(r.Of, "-", " "), r.Why))
+			reasons = append(reasons, reasonOf[r.Of]+r.Why)
 		}
 	}
 	c.Wait, c.Care = yesNo[verdicts.reaches(int(coat.Wait-coat.Go))], yesNo[verdicts.reaches(int(coat.Care-coat.Go))]
@@ -105,6 +107,10 @@ func (s *scene) weather() *CoatDay {
 	return c
 }
 
+// reasonOf puts in front of what speaks against a coat the thing it speaks of, where that does not
+// name it.
+var reasonOf = map[string]string{"air": "air ", "surface": "wood "}
+
 func (c *CoatDay) output(name string) (condition.Value, bool) {
 	if name == "care" {
 		return yes(c.Care)
@@ -115,14 +121,32 @@ func (c *CoatDay) output(name string) (condition.Value, bool) {
 func (c *CoatDay) lacks() []string { return c.Missing }
 
 func (c *CoatDay) because() string {
-	s := "today's air and wood give it"
+	s := "as reckoned for today"
 	if len(c.Why) > 0 {
 		s += ": " + strings.Join(c.Why, "; ")
 	}
 	if c.AboveDewC != nil {
-		s += fmt.Sprintf("; the air drops its water at %.3g to %.3g °C, the wood is %.2g to %.2g °C above that", c.DewPointC.Lo, c.DewPointC.Hi, c.AboveDewC.Lo, c.AboveDewC.Hi)
+		s += fmt.Sprintf("; the air drops its water at %.3g to %.3g °C; the wood is %s", c.DewPointC.Lo, c.DewPointC.Hi, AboveDew(*c.AboveDewC))
 	}
 	return s
+}
+
+// AboveDew says how much warmer than the dew point wood is, to tenths of a degree; margin is in °C.
+func AboveDew(margin interval.Range) string {
+	tenth := func(v float64) string { return quantity.Number(math.Round(v*10)/10, 3) }
+	span := func(lo, hi float64) string {
+		if tenth(lo) == tenth(hi) {
+			return tenth(lo) + " °C"
+		}
+		return tenth(lo) + " to " + tenth(hi) + " °C"
+	}
+	switch {
+	case margin.Hi < 0:
+		return span(-margin.Hi, -margin.Lo) + " colder than the dew point"
+	case margin.Lo < 0:
+		return "between " + tenth(-margin.Lo) + " °C colder and " + tenth(margin.Hi) + " °C warmer than the dew point"
+	}
+	return span(margin.Lo, margin.Hi) + " warmer than the dew point"
 }
 
 // Pairing is the new coat over what is there.
@@ -200,7 +224,7 @@ func (p *Pairing) lacks() []string { return p.Missing }
 
 func (p *Pairing) because() string {
 	if p.Why == "" {
-		return "the table of finishes over each other gives it"
+		return "by the table of finishes over each other"
 	}
-	return "the table of finishes over each other gives it: " + p.Why
+	return "by the table of finishes over each other, " + p.Why
 }

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"maps"
+	"math"
 	"slices"
 
 	"mendwright/rules"
@@ -36,7 +37,11 @@ func (s *scene) ladder(judged []*verdict) []Rung {
 			after[l.Fact] = v
 			left := Left{Fact: l.Fact, Answer: "look again", Because: l.Because, Sources: l.Sources}
 			if v != nil {
-				left.Answer = s.book.Facts[l.Fact].Show(*v)
+				decl, shown := s.book.Facts[l.Fact], *v
+				if decl.Kind == condition.Quantity {
+					shown = condition.Measured(asRoughly(v.Range()))
+				}
+				left.Answer = decl.Show(shown)
 			}
 			rung.Leaves = append(rung.Leaves, left)
 		}
@@ -90,4 +95,16 @@ func (s *scene) left(l rules.Leave) *condition.Value {
 	within := func(x float64) float64 { return min(max(x, bounds.Lo), bounds.Hi) }
 	v := condition.Measured(interval.Range{Lo: within(r.Lo), Hi: within(r.Hi)})
 	return &v
+}
+
+// asRoughly rounds the middle of what was reckoned to the second digit of its ±, for the eye only:
+// the next rung is judged on the range itself.
+func asRoughly(r interval.Range) interval.Range {
+	half := r.Half()
+	if half < 1e-9 {
+		return r
+	}
+	step := math.Pow10(int(math.Floor(math.Log10(half))) - 1)
+	mid := math.Round(r.Mid()/step) * step
+	return interval.Range{Lo: mid - half, Hi: mid + half}
 }

@@ -69,7 +69,7 @@ func (v *verdict) remedies(c rules.Clause, wanted condition.Outcome) []string {
 			continue
 		}
 		lifts := func(other condition.Value) bool {
-			return s.with(m, map[string]condition.Value{id: other}).eval(c.When).result == wanted
+			return v.helps(c, wanted, map[string]condition.Value{id: other})
 		}
 		var text string
 		if decl.Kind == condition.Quantity {
@@ -95,6 +95,21 @@ func (v *verdict) remedies(c rules.Clause, wanted condition.Outcome) []string {
 	return nil
 }
 
+// helps reports whether other answers make a clause come out as wanted and breach no clause of the
+// method that the present ones keep: nobody is sent from one ban into another.
+func (v *verdict) helps(c rules.Clause, wanted condition.Outcome, answers map[string]condition.Value) bool {
+	changed := v.scene.with(v.method, answers)
+	if changed.eval(c.When).result != wanted {
+		return false
+	}
+	breaches := func(forbids condition.Outcome) func(rules.Clause) bool {
+		return func(o rules.Clause) bool {
+			return changed.eval(o.When).result == forbids && v.scene.eval(o.When).result != forbids
+		}
+	}
+	return !slices.ContainsFunc(v.method.Suits, breaches(condition.False)) && !slices.ContainsFunc(v.method.Never, breaches(condition.True))
+}
+
 // asClosely is a measurement of x as close as the one that was made.
 func asClosely(decl *rules.Fact, f fact, x float64) condition.Value {
 	half := f.value.Range().Half()
@@ -114,7 +129,7 @@ func (v *verdict) together(c rules.Clause, wanted condition.Outcome, a, b string
 			x := math.Round(is + (bound-is)*float64(i)/steps)
 			text := nearest(declB, fb.value.Range(), func(y float64) bool {
 				answers := map[string]condition.Value{a: asClosely(declA, fa, x), b: asClosely(declB, fb, y)}
-				return s.with(v.method, answers).eval(c.When).result == wanted
+				return v.helps(c, wanted, answers)
 			})
 			if text != "" {
 				return fmt.Sprintf("%s: %s, together with %s: %s", a, declA.Show(condition.Measured(interval.Exact(x))), b, text)

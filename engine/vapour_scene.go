@@ -2,11 +2,13 @@ package engine
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"mendwright/engine/air"
 	"mendwright/rules/condition"
 	"mendwright/rules/interval"
+	"mendwright/rules/quantity"
 )
 
 // VapourTables are what the vapour of a repair is reckoned from.
@@ -268,7 +270,23 @@ func (v *Vapour) lacks() []string { return v.Missing }
 
 func (v *Vapour) because() string {
 	if v.OfLimit == nil {
-		return "the vapour reckoned for the shop gives it"
+		return "as reckoned for this shop"
 	}
-	return fmt.Sprintf("the vapour reckoned for the shop gives it: at its highest %.2g to %.2g times the limit for a working day", v.OfLimit.Lo, v.OfLimit.Hi)
+	return fmt.Sprintf("as reckoned for this shop, at its highest %s times the limit for a working day", Multiple(*v.OfLimit))
+}
+
+// Multiple writes a range of at least 0 to two figures, more than the making of a vapour is known to.
+func Multiple(r interval.Range) string {
+	two := func(v float64) string {
+		if v >= 100 {
+			step := math.Pow10(int(math.Log10(v)) - 1)
+			v = math.Round(v/step) * step
+		}
+		return quantity.Number(v, 2)
+	}
+	lo, hi := two(r.Lo), two(r.Hi)
+	if lo == hi {
+		return lo
+	}
+	return lo + " to " + hi
 }

@@ -72,7 +72,7 @@ func newAir() *cobra.Command {
 		{&f.surface, "surface", "temperature of the wood, for a coat; that of the air less up to 4 °C if not given"},
 		{&f.coat, "coat", "oil, waterborne, fast-lacquer or stripper"},
 	} {
-		cmd.Flags().StringVar(s.into, s.flag, "", s.usage)
+		textFlag(cmd, s.into, s.flag, s.usage)
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the answer as JSON")
 	return cmd

@@ -88,7 +88,7 @@ func newCoat() *cobra.Command {
 		{&f.since, "since", `how long ago the last coat, or the old finish, went on, such as "20 h"`},
 		{&f.time, "time", `how much time there is, such as "2 days"`},
 	} {
-		cmd.Flags().StringVar(s.into, s.flag, "", s.usage)
+		textFlag(cmd, s.into, s.flag, s.usage)
 	}
 	cmd.Flags().BoolVar(&f.barrier, "barrier", false, "a thin coat of dewaxed shellac lies between")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the answer as JSON")

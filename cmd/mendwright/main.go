@@ -45,7 +45,7 @@ func run(args []string, out, errOut io.Writer) int {
 	root.SetArgs(args)
 	root.SetOut(out)
 	root.SetErr(errOut)
-	err := root.Execute()
+	called, err := root.ExecuteC()
 	var wrong callError
 	switch {
 	case err == nil:
@@ -53,7 +53,7 @@ func run(args []string, out, errOut io.Writer) int {
 	case errors.Is(err, errRefused):
 		return exitRefused
 	case errors.As(err, &wrong):
-		fmt.Fprintf(errOut, "mendwright: %v\nSee 'mendwright --help'.\n", err)
+		fmt.Fprintf(errOut, "mendwright: %v\nSee '%s --help'.\n", err, called.CommandPath())
 		return exitWrongCall
 	}
 	fmt.Fprintf(errOut, "mendwright: %v\n", err)
@@ -96,6 +96,22 @@ func newRoot() *cobra.Command {
 		},
 	})
 	return root
+}
+
+// textFlag adds a flag that takes a text, and refuses it without one: left out, it would mean
+// something else.
+func textFlag(cmd *cobra.Command, into *string, flag, usage string) {
+	cmd.Flags().StringVar(into, flag, "", usage)
+	before := cmd.PreRunE
+	cmd.PreRunE = func(cmd *cobra.Command, args []string) error {
+		if cmd.Flags().Changed(flag) && strings.TrimSpace(*into) == "" {
+			return callError{fmt.Errorf("--%s stands without a value; write one (%s), or leave --%s out", flag, usage, flag)}
+		}
+		if before == nil {
+			return nil
+		}
+		return before(cmd, args)
+	}
 }
 
 // exactly asks for a number of arguments and says which.

@@ -244,12 +244,19 @@ func (in Input) take(t *Tables, text string, leftOut bool) (Taken, error) {
 		out.Words = []string{in.Words(t)[i]}
 		return out, nil
 	}
+	if strings.TrimSpace(text) == "" {
+		return out, fmt.Errorf("%s: read %q, which is no value; give it as %s=%q; allowed is %s", in.Name, text, in.Name, in.Example, in.Allowed(t))
+	}
 	q, err := quantity.Parse(text, in.Unit)
 	if err != nil {
 		return out, fmt.Errorf("%s: %w; allowed is %s", in.Name, err, in.Allowed(t))
 	}
 	if !q.Within(in.Range) {
-		return out, fmt.Errorf("%s: read %q, which is %s; allowed is %s", in.Name, text, quantity.Span(q.Range, in.Unit), in.Allowed(t))
+		is := quantity.Span(q.Range, in.Unit)
+		if is == strings.TrimSpace(text) {
+			return out, fmt.Errorf("%s: read %q; allowed is %s", in.Name, text, in.Allowed(t))
+		}
+		return out, fmt.Errorf("%s: read %q, which is %s; allowed is %s", in.Name, text, is, in.Allowed(t))
 	}
 	out.Range = &q.Range
 	return out, nil
@@ -259,6 +266,9 @@ func (in Input) take(t *Tables, text string, leftOut bool) (Taken, error) {
 func (in Input) Allowed(t *Tables) string {
 	if in.Words != nil {
 		return "one of " + strings.Join(in.Words(t), ", ")
+	}
+	if in.Unit == "min" && in.Range.Hi >= 2*24*60 { // nobody counts a year in minutes
+		return fmt.Sprintf("%g to %g days", in.Range.Lo/1440, in.Range.Hi/1440)
 	}
 	end := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 	return strings.TrimSpace(end(in.Range.Lo) + " to " + end(in.Range.Hi) + " " + in.Unit)

@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"mendwright/engine/air"
@@ -94,11 +95,11 @@ func Air(p *Page, a *AirAnswer) {
 
 func vapour(p *Page, v *VapourAnswer) {
 	p.Head("Vapour: " + levelWords[v.Overall])
-	p.Item(0, "Room", textCol, fmt.Sprintf("%s, %s: %s air changes an hour, of which mixing leaves a share (factor %s)",
-		span(v.RoomM3, "m³"), v.Place, bare(v.Changes), bare(v.Mixing)))
-	p.Item(0, "Goes in", textCol, span(v.LitreIn, "L")+over(v.Minutes))
+	p.Item(0, "Room", textCol, fmt.Sprintf("%s, %s: %s air changes an hour; air mixes badly, so a share counts (one part in %s)",
+		span(v.RoomM3, "m³"), strings.ReplaceAll(v.Place, "-", " "), bare(v.Changes), bare(v.Mixing)))
+	p.Item(0, "Goes in", textCol, volume(v.LitreIn)+over(v.Minutes))
 	for _, l := range v.Vapours {
-		p.Item(0, "In the air", textCol, fmt.Sprintf("%s: %s (%s) at the end, when it is highest", l.Substance, span(l.PPM, "ppm"), span(l.MGM3, "mg/m³")))
+		p.Item(0, "In the air", textCol, fmt.Sprintf("%s: %s (%s) at the end, when it is highest", strings.ReplaceAll(l.Substance, "-", " "), span(l.PPM, "ppm"), span(l.MGM3, "mg/m³")))
 	}
 	p.Item(0, "Breathing", textCol, fmt.Sprintf("%s: %s of the tightest limit known for healthy grown workers", levelWords[v.Health], percents(v.OfLimit)))
 	p.Item(0, "Fire", textCol, fmt.Sprintf("%s: %s of the lower explosive limit; from 10 %% be careful, above 25 %% stop. Right over the liquid it can always be more.", levelWords[v.Fire], percents(v.OfLEL)))
@@ -126,11 +127,28 @@ func span(r interval.Range, unit string) string { return bare(r) + "\u00a0" + un
 
 // bare writes a range without a unit.
 func bare(r interval.Range) string {
-	lo, hi := quantity.Number(r.Lo, 3), quantity.Number(r.Hi, 3)
+	lo, hi := quantity.Number(threeDigits(r.Lo), 3), quantity.Number(threeDigits(r.Hi), 3)
 	if lo == hi {
 		return lo
 	}
 	return lo + "\u00a0to\u00a0" + hi
+}
+
+// threeDigits rounds what is large to three digits: 244,000 ppm is known no closer.
+func threeDigits(v float64) float64 {
+	if math.Abs(v) < 1000 {
+		return v
+	}
+	step := math.Pow10(int(math.Log10(math.Abs(v))) - 2)
+	return math.Round(v/step) * step
+}
+
+// volume writes litres, and less than one in millilitres.
+func volume(litres interval.Range) string {
+	if litres.Hi < 1 {
+		return span(litres.Mul(interval.Exact(1000)), "ml")
+	}
+	return span(litres, "L")
 }
 
 func percents(r interval.Range) string {

@@ -28,8 +28,12 @@ func coatWeather(p *Page, w *finish.Weather) {
 		damp = "not measured, so it may be anything"
 	}
 	p.Item(0, "Damp", textCol, damp+"; it goes on "+upTo(w.StandsDamp)+speaksAgainst(w, "humidity"))
-	p.Item(0, "Dew", textCol, fmt.Sprintf("the air drops its water at %s; the wood is %s, and must be at least %s above%s",
-		span(tenths(w.DewC), "°C"), aboveDew(tenths(w.MarginC)), glue(quantity.Number(coat.LeastDewMargin, 3)+" °C"), speaksAgainst(w, "dew-margin")))
+	if w.NoHumidity {
+		p.Item(0, "Dew", textCol, "not known without the humidity (--humidity); the wood must be at least "+glue(quantity.Number(coat.LeastDewMargin, 3)+" °C")+" warmer than the dew point"+speaksAgainst(w, "dew-margin"))
+	} else {
+		p.Item(0, "Dew", textCol, fmt.Sprintf("the air drops its water at %s; the wood is %s, and must be at least %s above%s",
+			span(tenths(w.DewC), "°C"), aboveDew(tenths(w.MarginC)), glue(quantity.Number(coat.LeastDewMargin, 3)+" °C"), speaksAgainst(w, "dew-margin")))
+	}
 	if slices.ContainsFunc(w.Until, func(u finish.Until) bool { return u.Sprayed }) {
 		p.Item(0, "Way", textCol, "nobody said how it is put on (--way), so it may be sprayed")
 	}

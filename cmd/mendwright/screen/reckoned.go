@@ -36,15 +36,14 @@ func vapourOf(v *engine.Vapour) string {
 	if v.OfLimit == nil {
 		return ""
 	}
-	s := fmt.Sprintf("Vapour at its highest %s times the limit for a working day, %s of what can explode (%s%s, %s)",
-		times(*v.OfLimit), times(v.OfLEL.Mul(interval.Exact(100)))+" %", strings.ReplaceAll(v.Place, "-", " "), roomOf(v), quantity.Format(*v.AreaM2, "m²"))
+	s := fmt.Sprintf("Vapour of %s of work, %s%s: %s", glue(quantity.Format(*v.AreaM2, "m²")), placeWords[v.Place], roomOf(v), levels(v))
 	switch {
 	case v.AboveMask == "yes":
 		s += "; more than the mask at hand is made for"
 	case v.AboveMask == "unknown":
 		s += "; perhaps more than the mask at hand is made for"
 	case v.AboveLimit != "no":
-		s += "; wear the mask"
+		s += "; within what the mask at hand is made for, so wear it"
 	}
 	return s + "."
 }
@@ -53,36 +52,61 @@ func roomOf(v *engine.Vapour) string {
 	if v.RoomM3 == nil {
 		return ""
 	}
-	return " of " + quantity.Format(*v.RoomM3, "m³")
+	return " of " + glue(quantity.Format(*v.RoomM3, "m³"))
 }
 
-// times writes a multiple in two figures.
-func times(r interval.Range) string {
-	lo, hi := quantity.Number(r.Lo, 2), quantity.Number(r.Hi, 2)
-	if lo == hi {
-		return lo
+// placeWords say where the work is done, the size of a room to follow.
+var placeWords = map[string]string{
+	"closed-room": "in a closed room", "window-open": "with one window or door open in a room", "cross-draught": "with a draught through a room",
+	"extraction": "with a fan drawing from a room", "outdoors": "outdoors",
+}
+
+// levels writes how high a vapour stands, against breathing and against fire.
+func levels(v *engine.Vapour) string {
+	return fmt.Sprintf("at its highest %s times the limit for a working day and %s of the least that can explode", glue(engine.Multiple(*v.OfLimit)), percent(*v.OfLEL))
+}
+
+// percent writes a share of the explosive limit; below a hundredth the digits say nothing.
+func percent(share interval.Range) string {
+	lo, hi := share.Lo*100, share.Hi*100
+	switch {
+	case hi < 1:
+		return glue("below 1 %")
+	case lo < 1:
+		return glue("up to " + quantity.Number(hi, 2) + " %")
 	}
-	return lo + " to " + hi
+	return glue(engine.Multiple(interval.Range{Lo: lo, Hi: hi}) + " %")
 }
 
 func coatDay(c *engine.CoatDay) string {
 	if c.RecoatH == nil {
 		return ""
 	}
-	s := fmt.Sprintf("%s today: touch dry after %s, next coat from %s", capital(c.Coat), hours(*c.TouchH), hours(*c.RecoatH))
+	s := fmt.Sprintf("%s today: touch dry after %s, next coat after %s", capital(c.Coat), hours(*c.TouchH), hours(*c.RecoatH))
 	if c.ClosesH != nil {
-		s += fmt.Sprintf(" and up to %s, after that only with a scuff", hours(*c.ClosesH))
+		s += fmt.Sprintf(" and before %s, later only over a scuff", hours(*c.ClosesH))
 	} else if c.Scuff {
-		s += ", scuffed"
+		s += " over a scuff"
 	}
 	s += ", hard after " + hours(*c.CureH)
 	if c.AboveDewC != nil {
-		s += fmt.Sprintf("; the wood is %s warmer than the dew point", quantity.Span(*c.AboveDewC, "°C"))
+		s += "; the wood is " + degrees(engine.AboveDew(*c.AboveDewC))
 	}
 	if len(c.Why) > 0 {
-		s += "; " + strings.Join(c.Why, "; ")
+		s += "; " + degrees(strings.Join(c.Why, "; "))
 	}
 	return s + "."
+}
+
+// barrierWords say when dewaxed shellac goes between.
+var barrierWords = map[string]string{
+	"or-wait": "; a thin coat of dewaxed shellac between, or the whole wait", "yes": "; a thin coat of dewaxed shellac between",
+	"if-unknown": "; a thin coat of dewaxed shellac between unless you know what is there",
+}
+
+// degrees keeps numbers and their degrees or percents on one line.
+func degrees(s string) string {
+	return strings.NewReplacer(" °C", "\u00a0°C", " %", "\u00a0%").Replace(s)
 }
 
 func pairing(p *engine.Pairing) string {
@@ -90,9 +114,7 @@ func pairing(p *engine.Pairing) string {
 	if p.Scuff {
 		s += "; scuff first"
 	}
-	if p.Barrier != "" {
-		s += "; barrier coat: " + p.Barrier
-	}
+	s += barrierWords[p.Barrier]
 	return s + "."
 }
 
@@ -100,12 +122,12 @@ func pairing(p *engine.Pairing) string {
 func short(r *engine.Repair) string {
 	s := ""
 	if v := r.Vapour; v != nil && v.OfLimit != nil {
-		s += fmt.Sprintf("; vapour %s times the limit for a working day, %s of what can explode", times(*v.OfLimit), times(v.OfLEL.Mul(interval.Exact(100)))+" %")
+		s += "; vapour " + levels(v)
 	}
 	if c := r.CoatDay; c != nil && c.RecoatH != nil {
-		s += "; next coat from " + hours(*c.RecoatH)
+		s += "; next coat after " + hours(*c.RecoatH)
 		if c.ClosesH != nil {
-			s += " up to " + hours(*c.ClosesH)
+			s += " and before " + hours(*c.ClosesH)
 		}
 	}
 	return s

@@ -83,7 +83,7 @@ func defect(p *Page, a *engine.Answer, d *engine.DefectAnswer, note string) {
 	if len(d.Repairs) == 0 || d.Repairs[0].State == engine.RuledOut {
 		nothingReady(p, a, d)
 	} else {
-		best(p, a, &d.Repairs[0])
+		best(p, a, d, &d.Repairs[0])
 	}
 	next(p, d)
 	others(p, d)
@@ -120,11 +120,20 @@ func against(r *engine.Repair, a *engine.Answer) string {
 	for _, b := range r.Because {
 		s := fmt.Sprintf("%s (%s) [%s]", b.Because, restsOn(b.RestsOn), backing(b.Sources, a.Sources))
 		if len(b.WouldDo) > 0 {
-			s += "; would do: " + strings.Join(b.WouldDo, ", or ")
+			s += "; " + wouldDo(b.WouldDo)
 		}
 		why = append(why, s)
 	}
 	return strings.Join(why, "; ")
+}
+
+// wouldDo writes what would lift a ban or a doubt, each by itself, as it would be answered.
+func wouldDo(changes []string) string {
+	s := strings.ReplaceAll(strings.Join(changes, ", or "), ": ", "\u00a0")
+	if len(changes) > 1 {
+		return "any one of these would do: " + s
+	}
+	return "would do: " + s
 }
 
 // someOf lists the first of many names and counts the rest.
@@ -141,7 +150,7 @@ func leave(p *Page, d *engine.DefectAnswer) {
 }
 
 // best writes the head of the ranking in full.
-func best(p *Page, a *engine.Answer, r *engine.Repair) {
+func best(p *Page, a *engine.Answer, d *engine.DefectAnswer, r *engine.Repair) {
 	p.Item(labelCol, "Best", textCol, fmt.Sprintf("%s: %s, risk %s%s", r.Name, stateWords[r.State], r.Risk, aim(r)))
 	var why []string
 	for _, b := range r.Because {
@@ -153,7 +162,7 @@ func best(p *Page, a *engine.Answer, r *engine.Repair) {
 	}
 	p.Item(labelCol, "Why", textCol, text)
 	if r.State == engine.NeedsAnswer {
-		p.Item(labelCol, "Needs", textCol, openFacts(r))
+		p.Item(labelCol, "Needs", textCol, strings.TrimPrefix(openFacts(d, r), "first know "))
 	}
 	harms(p, r, 3)
 	gravest(p, a, r.Method, 2)
@@ -162,19 +171,32 @@ func best(p *Page, a *engine.Answer, r *engine.Repair) {
 }
 
 // openFacts says what a repair waits for, or which measurement is too rough.
-func openFacts(r *engine.Repair) string {
+func openFacts(d *engine.DefectAnswer, r *engine.Repair) string {
 	if r.Sanding != nil && r.Sanding.Problem != "" && len(r.Missing) == 0 {
 		return "another sanding programme: " + r.Sanding.Problem
 	}
-	if n := len(r.Missing); n > 4 {
-		return fmt.Sprintf("%s and %d more", strings.Join(r.Missing[:4], ", "), n-4)
-	} else if n > 0 {
-		return strings.Join(r.Missing, ", ")
+	var unknown, rough []string
+	for _, id := range r.Missing {
+		if slices.ContainsFunc(d.Questions, func(q engine.Question) bool { return q.Closer && q.Fact == id }) {
+			rough = append(rough, id)
+		} else {
+			unknown = append(unknown, id)
+		}
+	}
+	var first []string
+	if len(unknown) > 0 {
+		first = append(first, "first know "+someOf(unknown, 4))
+	}
+	if len(rough) > 0 {
+		first = append(first, "measure more closely "+someOf(rough, 4))
+	}
+	if len(first) > 0 {
+		return strings.Join(first, "; ")
 	}
 	var open []string
 	for _, o := range r.Open {
 		if len(o.Missing) == 0 && len(o.WouldDo) > 0 {
-			open = append(open, fmt.Sprintf("no closer measurement settles whether %s; would do: %s", o.Because, strings.Join(o.WouldDo, ", or ")))
+			open = append(open, fmt.Sprintf("no closer measurement settles whether %s; %s", o.Because, wouldDo(o.WouldDo)))
 		}
 	}
 	if len(open) > 0 {
@@ -247,7 +269,7 @@ func takes(r *engine.Repair) string {
 	for _, w := range r.Waits {
 		s += fmt.Sprintf("; then %s for %s", hours(w.Hours), w.For)
 		if w.SettlesPC != nil {
-			s += fmt.Sprintf(" (in this air wood comes to rest at %s; a meter has to read within 2 points of that, and colder or damper air takes longer)", glue(times(*w.SettlesPC)+" %"))
+			s += fmt.Sprintf(" (in this air wood comes to rest at %s moisture and the meter has to read within 2 points of that; cold or damp air makes it longer)", glue(engine.Multiple(*w.SettlesPC)+" %"))
 		}
 	}
 	return s
@@ -322,12 +344,7 @@ func others(p *Page, d *engine.DefectAnswer) {
 		}
 		s := fmt.Sprintf("%s: %s, risk %s%s", r.Name, stateWords[r.State], r.Risk, aim(r))
 		if r.State == engine.NeedsAnswer {
-			if len(r.Missing) > 0 {
-				s += "; first know "
-			} else {
-				s += "; "
-			}
-			s += openFacts(r)
+			s += "; " + openFacts(d, r)
 		}
 		s += short(r)
 		p.Item(labelCol, fmt.Sprintf("%3d", r.Rank), textCol-5, s)
@@ -355,7 +372,11 @@ func ladder(p *Page, d *engine.DefectAnswer) {
 		var left []string
 		for _, l := range r.Leaves {
 			if strings.HasSuffix(l.Fact, "_mm") {
-				left = append(left, "leaves "+glue(l.Answer))
+				if l.Answer == "look again" {
+					left = append(left, "then "+l.Answer)
+				} else {
+					left = append(left, "leaves "+glue(l.Answer))
+				}
 			}
 		}
 		if len(left) > 0 {

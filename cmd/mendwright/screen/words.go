@@ -151,7 +151,7 @@ func restsOn(rests []engine.Rest) string {
 	for _, r := range rests {
 		s := r.Fact + " is " + r.Answer
 		if r.How == engine.Computed && r.Why != nil && !strings.HasPrefix(r.Fact, "sand.") { // a cut has a line of its own
-			s += ": " + r.Why.Because
+			s = degrees(r.Why.Because) // nobody answered it, so its id says nothing
 		}
 		if r.How == engine.LookedUp && r.Why != nil {
 			s += ", as " + restsOn(r.Why.RestsOn)
