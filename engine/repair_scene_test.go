@@ -112,3 +112,11 @@ func TestARungThatDirtiesWhatWasReadyIsNotPassedOver(t *testing.T) {
 	lay := onHammerMarks("lay", own{"coat": "{of: pitch}", "suits": clauses("coat.may_go"), "minutes": "[7, 8, 9]"})
 	assert.Equal(t, []string{"anvil"}, paintedRungs(t, facts{"surface.old": "tar", "surface.stripped": "no"}, grease, lay))
 }
+
+func TestEachRepairHasItsOwnVapour(t *testing.T) {
+	book := load(t, paint, rest, onHammerMarks("wipe", own{"vapour": "{of: spirit}"}), onHammerMarks("wash", own{"vapour": "{of: lye}"}))
+	a, err := engine.Triage(book, paintTables(), job(t, book, hammered.with(hall)))
+	require.NoError(t, err)
+	assert.Equal(t, "yes", repair(t, a.Defects[0], "wipe").Vapour.AboveLimit)
+	assert.Equal(t, "no", repair(t, a.Defects[0], "wash").Vapour.AboveLimit)
+}
