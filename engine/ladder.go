@@ -90,10 +90,7 @@ func (s *scene) left(l rules.Leave) *condition.Value {
 	if !f.known {
 		return nil
 	}
-	r := f.value.Range().Mul(*l.Times)
-	bounds := s.book.Facts[l.Fact].Bounds
-	within := func(x float64) float64 { return min(max(x, bounds.Lo), bounds.Hi) }
-	v := condition.Measured(interval.Range{Lo: within(r.Lo), Hi: within(r.Hi)})
+	v := condition.Measured(f.value.Range().Mul(*l.Times).Clamp(s.book.Facts[l.Fact].Bounds))
 	return &v
 }
 

@@ -23,6 +23,9 @@ func AddRemedies(book *rules.Book, tables *Tables, job *Job, a *Answer) error {
 		candidates := s.kinds()
 		for j := range a.Defects[i].Repairs {
 			r := &a.Defects[i].Repairs[j]
+			if !r.ShopOnly && len(r.Open) == 0 {
+				continue // nothing to lift
+			}
 			m := book.Method(r.Method)
 			v := s.judge(m, candidates)
 			for _, c := range m.Suits {
@@ -112,9 +115,7 @@ func (v *verdict) helps(c rules.Clause, wanted condition.Outcome, answers map[st
 
 // asClosely is a measurement of x as close as the one that was made.
 func asClosely(decl *rules.Fact, f fact, x float64) condition.Value {
-	half := f.value.Range().Half()
-	within := func(v float64) float64 { return min(max(v, decl.Bounds.Lo), decl.Bounds.Hi) }
-	return condition.Measured(interval.Range{Lo: within(x - half), Hi: within(x + half)})
+	return condition.Measured(interval.Around(x, f.value.Range().Half()).Clamp(decl.Bounds))
 }
 
 // together looks for two measurements that lift a ban only if both change: the first by a few

@@ -128,7 +128,7 @@ func (s *scene) repair(v *verdict) Repair {
 	m := v.method
 	r := Repair{Method: m.ID, Name: m.Name, What: m.What, State: v.state, Achieves: m.Achieves, Undo: m.Undo, Stage: m.Stage,
 		Minutes: m.Minutes, Harms: []Hazard{}, Because: []Reason{}, RemovesMM: v.removes,
-		MeetsAim: map[condition.Outcome]string{condition.True: "yes", condition.False: "no", condition.Unknown: "unknown"}[v.aim]}
+		MeetsAim: yesNo[v.aim]}
 	for _, k := range v.for_ {
 		r.For = append(r.For, k.def.ID)
 	}

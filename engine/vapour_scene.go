@@ -203,7 +203,7 @@ func (t *VapourTables) judge(parts []Evaporates, area, volume, warm interval.Ran
 		if i == 0 {
 			minutes = part.Minutes
 		}
-		minutes = interval.Range{Lo: min(minutes.Lo, part.Minutes.Lo), Hi: max(minutes.Hi, part.Minutes.Hi)}
+		minutes = minutes.Hull(part.Minutes)
 	}
 	return t.Air.Judge(doses, air.Room{Volume: volume, Changes: p.Changes, Mixing: p.Mixing}, warm, minutes)
 }

@@ -182,7 +182,7 @@ func (j *judge) buy(c coat.Coat, a *Amount) (*Buy, error) {
 func (j *judge) anyLoss() interval.Range {
 	out := interval.Range{Lo: 100, Hi: 0}
 	for _, r := range j.t.Losses {
-		out = interval.Range{Lo: min(out.Lo, r.Lo), Hi: max(out.Hi, r.Hi)}
+		out = out.Hull(r)
 	}
 	return out
 }

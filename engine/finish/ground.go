@@ -100,7 +100,7 @@ func (j *judge) usualDrying(o coat.Over) (*interval.Range, error) {
 		if out == nil {
 			out = &ready
 		} else {
-			out = &interval.Range{Lo: min(out.Lo, ready.Lo), Hi: max(out.Hi, ready.Hi)}
+			*out = out.Hull(ready)
 		}
 	}
 	return out, nil

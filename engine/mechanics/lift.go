@@ -98,17 +98,13 @@ func (t Tables) Limit(l Lift) (Limit, error) {
 		if i == 0 {
 			out.Height, out.Grip, out.Frequency, joint = interval.Exact(h), interval.Exact(g), f, all
 		}
-		out.Height = hull(out.Height, interval.Exact(h))
-		out.Grip = hull(out.Grip, interval.Exact(g))
-		out.Frequency = hull(out.Frequency, f)
-		joint = hull(joint, all)
+		out.Height = out.Height.Hull(interval.Exact(h))
+		out.Grip = out.Grip.Hull(interval.Exact(g))
+		out.Frequency = out.Frequency.Hull(f)
+		joint = joint.Hull(all)
 	}
 	out.Mass = scaled(out.Reach.Mul(out.Travel).Mul(out.Turn).Mul(joint), loadConstant)
 	return out, nil
-}
-
-func hull(a, b interval.Range) interval.Range {
-	return interval.Range{Lo: min(a.Lo, b.Lo), Hi: max(a.Hi, b.Hi)}
 }
 
 func reach(cm float64) float64 {

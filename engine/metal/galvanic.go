@@ -55,7 +55,7 @@ func (t Tables) Gap(series, a, b string) (Gap, error) {
 			gap, found = one, true
 			continue
 		}
-		gap.Printed, gap.MV = hull(gap.Printed, one.Printed), hull(gap.MV, one.MV)
+		gap.Printed, gap.MV = gap.Printed.Hull(one.Printed), gap.MV.Hull(one.MV)
 		if gap.Corrodes != one.Corrodes {
 			gap.Corrodes = ""
 		}
@@ -95,8 +95,4 @@ func apart(a, b interval.Range) interval.Range {
 		return interval.Range{Lo: -d.Hi, Hi: -d.Lo}
 	}
 	return interval.Range{Lo: 0, Hi: max(-d.Lo, d.Hi)}
-}
-
-func hull(a, b interval.Range) interval.Range {
-	return interval.Range{Lo: min(a.Lo, b.Lo), Hi: max(a.Hi, b.Hi)}
 }

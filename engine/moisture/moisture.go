@@ -104,7 +104,7 @@ func corners(f func(x []float64) float64, box ...interval.Range) interval.Range 
 		if bits == 0 {
 			out = interval.Exact(v)
 		}
-		out = interval.Range{Lo: min(out.Lo, v), Hi: max(out.Hi, v)}
+		out = out.Hull(interval.Exact(v))
 	}
 	return out
 }

@@ -41,7 +41,7 @@ func (t Timber) PerPoint(s Sawn) (interval.Range, error) {
 }
 
 func pick(s Sawn, radial, tangential interval.Range) (interval.Range, error) {
-	out := interval.Range{Lo: min(radial.Lo, tangential.Lo), Hi: max(radial.Hi, tangential.Hi)}
+	out := radial.Hull(tangential)
 	switch s {
 	case Flat:
 		out = tangential

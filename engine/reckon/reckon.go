@@ -307,7 +307,7 @@ func keys[V any](table func(*Tables) map[string]V) func(*Tables) []string {
 func over(rs ...interval.Range) interval.Range {
 	out := rs[0]
 	for _, r := range rs[1:] {
-		out = interval.Range{Lo: min(out.Lo, r.Lo), Hi: max(out.Hi, r.Hi)}
+		out = out.Hull(r)
 	}
 	return out
 }

@@ -46,5 +46,13 @@ func (r Range) Mul(o Range) Range {
 	return Range{min(a, b, c, d), max(a, b, c, d)}
 }
 
+// Hull is the least range that holds both r and o.
+func (r Range) Hull(o Range) Range { return Range{min(r.Lo, o.Lo), max(r.Hi, o.Hi)} }
+
+// Clamp is r with both ends moved into o, where they lie outside it.
+func (r Range) Clamp(o Range) Range {
+	return Range{min(max(r.Lo, o.Lo), o.Hi), min(max(r.Hi, o.Lo), o.Hi)}
+}
+
 // Within reports whether every value of r lies in o.
 func (r Range) Within(o Range) bool { return o.Lo <= r.Lo && r.Hi <= o.Hi }

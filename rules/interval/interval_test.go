@@ -36,3 +36,22 @@ func TestRangesThatAreNot(t *testing.T) {
 	assert.False(t, interval.Range{Lo: 0, Hi: math.Inf(1)}.Valid())
 	assert.True(t, interval.Around(1, -2).Within(interval.Around(1, 2)))
 }
+
+func TestTheHullHoldsBothAndNoMore(t *testing.T) {
+	a, b := interval.Range{Lo: 1, Hi: 2}, interval.Range{Lo: -3, Hi: 1.5}
+	assert.Equal(t, interval.Range{Lo: -3, Hi: 2}, a.Hull(b))
+	assert.Equal(t, a.Hull(b), b.Hull(a))
+	assert.Equal(t, a, a.Hull(interval.Exact(1.2)))
+}
+
+func TestClampMovesWhatLiesOutside(t *testing.T) {
+	bounds := interval.Range{Lo: 0, Hi: 10}
+	for r, want := range map[interval.Range]interval.Range{
+		{Lo: 2, Hi: 3}:   {Lo: 2, Hi: 3},
+		{Lo: -2, Hi: 3}:  {Lo: 0, Hi: 3},
+		{Lo: 8, Hi: 12}:  {Lo: 8, Hi: 10},
+		{Lo: 11, Hi: 12}: {Lo: 10, Hi: 10},
+	} {
+		assert.Equal(t, want, r.Clamp(bounds))
+	}
+}
