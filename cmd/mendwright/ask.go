@@ -41,6 +41,9 @@ func newAsk() *cobra.Command {
 			if err := engine.AddRemedies(k.Book, k.Tables, file.Job, a); err != nil {
 				return err
 			}
+			if err := engine.AddQuestions(k.Book, k.Tables, file.Job, a); err != nil {
+				return err
+			}
 			sitting.Page.Blank()
 			screen.Triage(sitting.Page, file, a)
 			return nil

@@ -57,7 +57,10 @@ func (v *Interview) triage() (*jobfile.File, *engine.Answer, error) {
 		return nil, nil, err
 	}
 	a, err := engine.Triage(v.Book, v.Tables, file.Job)
-	return file, a, err
+	if err != nil {
+		return nil, nil, err
+	}
+	return file, a, nil
 }
 
 // begin asks for a surface and a mark where the file has none.
@@ -124,9 +127,13 @@ func (v *Interview) line() (string, error) {
 
 // ask puts one question after another.
 func (v *Interview) ask() error {
-	_, a, err := v.triage()
+	file, a, err := v.triage()
 	for err == nil {
-		d, q := next(a)
+		var d *engine.DefectAnswer
+		var q *engine.Question
+		if d, q, err = v.next(file, a); err != nil {
+			return err
+		}
 		if q == nil {
 			return nil
 		}
@@ -134,7 +141,7 @@ func (v *Interview) ask() error {
 			return err
 		}
 		var now *engine.Answer
-		if _, now, err = v.triage(); err == nil {
+		if file, now, err = v.triage(); err == nil {
 			v.settled(a, now)
 			a = now
 		}
@@ -143,13 +150,15 @@ func (v *Interview) ask() error {
 }
 
 // next is the first question of the first mark that has one.
-func next(a *engine.Answer) (*engine.DefectAnswer, *engine.Question) {
+func (v *Interview) next(file *jobfile.File, a *engine.Answer) (*engine.DefectAnswer, *engine.Question, error) {
 	for i := range a.Defects {
-		if d := &a.Defects[i]; len(d.Questions) > 0 {
-			return d, &d.Questions[0]
+		d := &a.Defects[i]
+		q, err := engine.Next(v.Book, v.Tables, file.Job, d.ID)
+		if err != nil || q != nil {
+			return d, q, err
 		}
 	}
-	return nil, nil
+	return nil, nil, nil
 }
 
 // question puts one question until it is answered, passed over or taken back.
