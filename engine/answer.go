@@ -201,6 +201,8 @@ type Question struct {
 	Unit    string   `json:"unit,omitempty"`
 	// Closer is true where the fact is known, but not closely enough.
 	Closer bool `json:"closer,omitempty"`
+	// Guard is true where it decides whether the repair that is ready is a danger to somebody.
+	Guard bool `json:"guard,omitempty"`
 	// Decides are the rules that wait for it.
 	Decides []string `json:"decides"`
 }

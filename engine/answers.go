@@ -20,36 +20,7 @@ func (b *standing) trials(f *rules.Fact) []condition.Value {
 		}
 		return out
 	}
-	return trialsOf(f, b.cuts(f))
-}
-
-// trialsOf are answers to a fact: of a choice and a yes or no every one, of several each alone, none and all,
-// of a quantity one between each two of the numbers that it is compared with.
-func trialsOf(f *rules.Fact, cuts []float64) []condition.Value {
-	var out []condition.Value
-	switch f.Kind {
-	case condition.YesNo:
-		return []condition.Value{condition.Yes(true), condition.Yes(false)}
-	case condition.Choice:
-		for _, a := range f.Answers {
-			out = append(out, condition.Pick(a.ID))
-		}
-	case condition.Several:
-		var all []string
-		for _, a := range f.Answers {
-			all = append(all, a.ID)
-			out = append(out, condition.PickSeveral(a.ID))
-		}
-		out = append(out, condition.PickSeveral(), condition.PickSeveral(all...))
-	case condition.Quantity:
-		at := slices.DeleteFunc(slices.Concat([]float64{f.Bounds.Lo, f.Bounds.Hi}, cuts), func(x float64) bool { return x < f.Bounds.Lo || x > f.Bounds.Hi })
-		slices.Sort(at)
-		at = slices.Compact(at)
-		for i := range at[1:] {
-			out = append(out, condition.Measured(interval.Exact((at[i]+at[i+1])/2)))
-		}
-	}
-	return out
+	return f.Trials(b.cuts(f))
 }
 
 // cuts are the numbers that a rule of the mark compares a quantity with; of one that is computed with, some

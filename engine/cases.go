@@ -203,8 +203,8 @@ func (s *scene) whyNot(v *verdict) string {
 			}
 		}
 	}
-	if len(v.missing) > 0 {
-		return "; missing: " + strings.Join(v.scene.asks(v.missing), ", ")
+	if len(v.missing()) > 0 {
+		return "; missing: " + strings.Join(v.scene.asks(v.missing()), ", ")
 	}
 	return ""
 }

@@ -21,33 +21,38 @@ type kind struct {
 func (s *scene) kinds() []kind {
 	var out []kind
 	for _, d := range s.book.Defects {
-		k := kind{def: d, certain: true}
-		possible := true
-		for _, sign := range d.Signs {
-			o := s.eval(sign.When)
-			if o.result == condition.False {
-				possible = false
-				break
-			}
-			if o.result == condition.Unknown {
-				k.certain = false
-				k.missing = append(k.missing, o.missing...)
-			}
-		}
-		if possible {
+		if k, possible := s.kindOf(d); possible {
 			out = append(out, k)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b kind) int {
-		switch {
-		case a.certain == b.certain:
-			return 0
-		case a.certain:
-			return -1
-		}
-		return 1
-	})
+	slices.SortStableFunc(out, certainFirst)
 	return out
+}
+
+// kindOf says whether the mark is of a kind; false if a sign rules it out.
+func (s *scene) kindOf(d *rules.Defect) (kind, bool) {
+	k := kind{def: d, certain: true}
+	for _, sign := range d.Signs {
+		switch o := s.eval(sign.When); o.result {
+		case condition.False:
+			return kind{}, false
+		case condition.Unknown:
+			k.certain = false
+			k.missing = append(k.missing, o.missing...)
+		}
+	}
+	return k, true
+}
+
+// certainFirst orders kinds; those alike in it stay in the order of their ids.
+func certainFirst(a, b kind) int {
+	switch {
+	case a.certain == b.certain:
+		return 0
+	case a.certain:
+		return -1
+	}
+	return 1
 }
 
 // verdict is a method judged in a scene, before it is written out.
@@ -60,8 +65,8 @@ type verdict struct {
 	// what is at hand stands against it, all of which can be changed.
 	shopOnly bool
 	for_     []kind
-	missing  []string // raw fact ids that open conditions lack, those of its kinds among them
-	own      []string // those of its own conditions alone
+	own      []string // raw fact ids that its own open conditions lack
+	weighed  bool
 	hazards  []Hazard
 	risks    []int
 	removes  *interval.Range
@@ -70,12 +75,16 @@ type verdict struct {
 // judge puts a method into one of the three states. It is ready only if a kind it treats is
 // certain, everything that suits it is true and everything that forbids it is false.
 func (s *scene) judge(m *rules.Method, candidates []kind) *verdict {
-	return s.alone(m).of(candidates)
+	return s.alone(m, nil).of(candidates)
 }
 
-// alone judges a method by its own conditions, whatever the mark is.
-func (s *scene) alone(m *rules.Method) *verdict {
+// alone judges a method by its own conditions, whatever the mark is. was is its verdict before the answer
+// that is supposed in this scene; nil elsewhere.
+func (s *scene) alone(m *rules.Method, was *verdict) *verdict {
 	ms := s.forMethod(m)
+	if was != nil && ms != s {
+		ms.earlier = was.scene
+	}
 	v := &verdict{method: m, scene: ms, state: Ready, aim: s.meetsAim(m)}
 	need := func(c rules.Clause, forbids condition.Outcome) {
 		switch o := ms.eval(c.When); o.result {
@@ -101,25 +110,34 @@ func (s *scene) alone(m *rules.Method) *verdict {
 // of is the verdict for the kinds that the mark may be.
 func (v *verdict) of(candidates []kind) *verdict {
 	out := *v
-	out.for_, out.missing = nil, v.own
-	certain := false
+	out.for_ = nil
 	for _, k := range candidates {
 		if slices.Contains(v.method.Treats, k.def.ID) {
 			out.for_ = append(out.for_, k)
-			certain = certain || k.certain
 		}
 	}
-	if certain {
-		return &out
-	}
-	if out.state == Ready {
+	if out.state == Ready && !out.certain() {
 		out.state = NeedsAnswer
 	}
-	out.missing = slices.Clone(v.own)
-	for _, k := range out.for_ {
-		out.missing = append(out.missing, k.missing...)
-	}
 	return &out
+}
+
+// certain reports whether the mark is certainly of a kind that the method treats.
+func (v *verdict) certain() bool {
+	return slices.ContainsFunc(v.for_, func(k kind) bool { return k.certain })
+}
+
+// missing lists, raw, the facts that open conditions lack: the method's own and, while none of its kinds is
+// certain, those of the kinds.
+func (v *verdict) missing() []string {
+	if v.certain() {
+		return v.own
+	}
+	out := slices.Clone(v.own)
+	for _, k := range v.for_ {
+		out = append(out, k.missing...)
+	}
+	return out
 }
 
 // changeable reports whether a condition reads nothing but the shop and what is computed from the
@@ -141,8 +159,16 @@ func (s *scene) changes(id string) bool {
 	return decl.Subject == "shop"
 }
 
+// weighOnce weighs a method that may be done, unless it was.
+func (v *verdict) weighOnce() {
+	if !v.weighed && (v.state != RuledOut || v.shopOnly) {
+		v.weigh()
+	}
+}
+
 // weigh works out the harms, the risk and the wood that goes.
 func (v *verdict) weigh() {
+	v.weighed = true
 	for i := range v.method.Harms {
 		h := v.scene.hazard(&v.method.Harms[i])
 		v.hazards = append(v.hazards, h)

@@ -21,15 +21,13 @@ var effort = map[string]float64{"look": 1, "touch": 1, "measure": 2, "spot-test"
 const (
 	// blocked is what a fact that nobody can tell adds to the cost of a repair that waits for it.
 	blocked = 3
-	// even is how likely an answer is to suit a repair, where its question was not tried.
+	// even is how likely an answer is to suit a repair where that is not worked out.
 	even = 0.5
 	// least is taken of an answer that is likelier to rule the repair out than this.
 	least = 0.1
 	// doubt says how much the chance of a repair counts beside the cost of its questions: 0 goes for the
 	// shortest way whatever its odds, 1 for the least cost for each repair that gets ready.
 	doubt = 0.3
-	// tryNears is of how many repairs the questions are tried, to learn how likely they rule it out.
-	tryNears = 8
 	// kindsCount is what a kind told apart counts beside a repair.
 	kindsCount = 2
 )
@@ -59,7 +57,7 @@ func (b *standing) nears() []near {
 		if v.state != NeedsAnswer {
 			continue
 		}
-		certain := slices.ContainsFunc(v.for_, func(k kind) bool { return k.certain })
+		certain := v.certain()
 		for _, k := range v.for_ {
 			if certain && !k.certain {
 				continue // it waits for nothing but its own conditions
@@ -113,25 +111,10 @@ func (b *standing) toReady() []*rules.Fact {
 	for i := range nears {
 		nears[i].cost = nears[i].plain()
 	}
-	slices.SortStableFunc(nears, func(x, y near) int { return cmp.Compare(x.cost, y.cost) })
-	tried := map[*rules.Fact]bool{}
-	for _, n := range nears[:min(len(nears), tryNears)] {
-		for _, f := range n.lacks {
-			tried[f] = true
-		}
-	}
 	kinds := b.likely()
 	for i := range nears {
 		n := &nears[i]
-		chance := kinds[n.kind]
-		for _, f := range n.lacks[:n.own] {
-			if tried[f] {
-				chance *= max(b.suits(f, n), least)
-			} else {
-				chance *= even
-			}
-		}
-		n.cost /= math.Pow(chance, doubt)
+		n.cost /= math.Pow(kinds[n.kind]*b.chance(n), doubt)
 	}
 	best := slices.MinFunc(nears, func(x, y near) int { return cmp.Compare(x.cost, y.cost) })
 	facts, gain := slices.Clone(best.lacks), map[*rules.Fact]float64{}
@@ -147,17 +130,58 @@ func (b *standing) toReady() []*rules.Fact {
 	return facts
 }
 
-// suits is the share of the answers to a fact that leave a repair for a kind possible.
-func (b *standing) suits(f *rules.Fact, n *near) float64 {
-	after, sum := b.after(f), 0
-	for _, h := range after {
-		for _, v := range h.judged {
-			if v.method == n.v.method && v.state != RuledOut && slices.ContainsFunc(v.for_, func(k kind) bool { return k.def == n.kind }) {
-				sum++
+// guards lists the questions that decide whether the best repair, once it is ready, is a danger to somebody:
+// those that a danger waits for and that ask about the piece, not about what is at hand in the shop.
+func (b *standing) guards() []*rules.Fact {
+	if len(b.judged) == 0 {
+		return nil
+	}
+	v := slices.MinFunc(b.judged, compare)
+	if v.state != Ready {
+		return nil
+	}
+	var out []*rules.Fact
+	for _, e := range append([]string{""}, v.method.GivesOff...) {
+		for _, w := range b.scene.book.WarningsOn(e) {
+			if w.Signal != rules.Signals[0] {
+				continue
+			}
+			o := b.scene.eval(w.When)
+			if o.result != condition.Unknown {
+				continue
+			}
+			for _, f := range b.behind(o.missing) {
+				if f.Subject != "shop" && !slices.Contains(out, f) {
+					out = append(out, f)
+				}
 			}
 		}
 	}
-	return float64(sum) / float64(len(after))
+	slices.SortFunc(out, func(x, y *rules.Fact) int {
+		return cmp.Or(cmp.Compare(effort[x.Effort], effort[y.Effort]), cmp.Compare(x.ID, y.ID))
+	})
+	return out
+}
+
+// chance estimates how likely the answers that a repair waits for suit it, kind aside.
+func (b *standing) chance(n *near) float64 {
+	p := 1.0
+	each := func(cs []rules.Clause, forbids condition.Outcome) {
+		for _, c := range cs {
+			o := n.v.scene.eval(c.When)
+			if o.result != condition.Unknown {
+				continue
+			}
+			if len(o.missing) != 1 || b.scene.book.Facts[o.missing[0]].Computed != "" {
+				p *= even
+				continue
+			}
+			p *= max(c.When.Share(o.missing[0], forbids), least)
+		}
+	}
+	each(n.v.method.Suits, condition.False)
+	each(n.v.method.Never, condition.True)
+	return p
 }
 
 // openness measures, in bits, how much is open until a repair is ready: among how many it is still to be
@@ -169,7 +193,32 @@ func (b *standing) openness() float64 {
 			h -= p * math.Log2(p)
 		}
 	}
-	return math.Log2(float64(len(b.nears())+1)) + kindsCount*h
+	return math.Log2(float64(b.possible()+1)) + kindsCount*h
+}
+
+// possible counts nears without listing what they lack.
+func (b *standing) possible() int {
+	n := 0
+	for _, v := range b.judged {
+		switch v.state {
+		case Ready:
+			return 0
+		case RuledOut:
+			continue
+		}
+		own := b.anyAsked(v, v.own)
+		certain := v.certain()
+		for _, k := range v.for_ {
+			if k.certain == certain && (own || b.anyAsked(nil, k.missing)) {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+func (b *standing) anyAsked(v *verdict, missing []string) bool {
+	return slices.ContainsFunc(missing, func(id string) bool { return len(b.asked(v, id)) > 0 })
 }
 
 // likely says how likely each kind is, were all equally common and an answer of which a kind says nothing as
@@ -185,7 +234,7 @@ func (b *standing) likely() map[*rules.Defect]float64 {
 			}
 			for _, id := range comp.Facts {
 				if b.scene.resolve(id).known {
-					w /= b.share(comp, id)
+					w /= max(sign.When.Share(id, condition.False), least)
 				}
 			}
 		}
@@ -196,29 +245,4 @@ func (b *standing) likely() map[*rules.Defect]float64 {
 		out[k] /= sum
 	}
 	return out
-}
-
-// share is the part of the answers to a fact under which a condition is not false, whatever else holds.
-func (b *standing) share(c *condition.Condition, id string) float64 {
-	key := share{c, id}
-	if p, ok := b.shares[key]; ok {
-		return p
-	}
-	trials := trialsOf(b.scene.book.Facts[id], c.Cuts[id])
-	n := 0
-	for _, v := range trials {
-		o, _, err := c.Eval(func(q string) (condition.Value, bool) { return v, q == id })
-		if err != nil || o != condition.False {
-			n++
-		}
-	}
-	p := float64(max(n, 1)) / float64(len(trials))
-	b.shares[key] = p
-	return p
-}
-
-// share names a condition and a fact that it reads.
-type share struct {
-	of   *condition.Condition
-	fact string
 }

@@ -60,10 +60,9 @@ func (b *standing) after(f *rules.Fact) []*standing {
 	if got, ok := b.tried[f]; ok {
 		return got
 	}
-	touched := map[string]bool{}
 	var out []*standing
 	for _, v := range b.trials(f) {
-		out = append(out, b.suppose(f.ID, v, touched))
+		out = append(out, b.suppose(f.ID, v))
 	}
 	if b.tried == nil {
 		b.tried = map[*rules.Fact][]*standing{}

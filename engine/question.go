@@ -2,6 +2,7 @@ package engine
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	"mendwright/rules"
@@ -11,71 +12,61 @@ import (
 // maxQuestions is how many questions an answer lists.
 const maxQuestions = 6
 
-// questions lists what to answer next, at most n: until a repair is ready, what leads to one; then what
+// questions lists what to answer next, at most n: until a repair is ready, what leads to one; once one is, whether it is a danger to somebody; then what
 // settles the kind of defect, what the best repair waits for or could lower its risk, then what other
 // repairs and the warnings wait for; within each the least effort first, then what decides most. Each of
 // them has an answer that would bring something further.
 func (b *standing) questions(n int) []Question {
-	needs := b.needs()
-	order := b.toReady()
-	var rest []*rules.Fact
-	for id := range needs {
-		if f := b.scene.book.Facts[id]; !slices.Contains(order, f) {
-			rest = append(rest, f)
-		}
-	}
-	slices.SortFunc(rest, func(x, y *rules.Fact) int {
-		return cmp.Or(
-			cmp.Compare(needs[x.ID].tier, needs[y.ID].tier),
-			cmp.Compare(slices.Index(rules.Efforts, x.Effort), slices.Index(rules.Efforts, y.Effort)),
-			cmp.Compare(len(needs[y.ID].decides), len(needs[x.ID].decides)),
-			cmp.Compare(x.ID, y.ID),
-		)
-	})
 	out := []Question{}
-	for _, f := range append(order, rest...) {
-		if len(out) == n {
-			break
-		}
-		if b.matters(f) {
-			q := ask(f, needs[f.ID].decides)
+	add := func(fs []*rules.Fact) {
+		for _, f := range fs {
+			if len(out) == n {
+				return
+			}
+			if slices.ContainsFunc(out, func(q Question) bool { return q.Fact == f.ID }) || !b.matters(f) {
+				continue
+			}
+			q := ask(f, b.decides(f))
 			q.Closer = b.scene.resolve(f.ID).known
 			out = append(out, q)
 		}
 	}
+	guards := b.guards()
+	add(b.toReady())
+	add(guards)
+	if len(out) < n {
+		add(b.rest())
+	}
+	for i, q := range out {
+		out[i].Guard = slices.Contains(guards, b.scene.book.Facts[q.Fact])
+	}
 	return out
 }
 
-// need is a question with what waits for it.
-type need struct {
-	tier    int
-	decides []string
+// waiting is something in the answer that waits for facts: the lower its tier, the sooner they are asked.
+type waiting struct {
+	tier int
+	what string
+	open func() []*rules.Fact
 }
 
-// needs lists what is open, by fact.
-func (b *standing) needs() map[string]*need {
-	needs := map[string]*need{}
+// waits lists what waits for an answer, warnings aside.
+func (b *standing) waits() []waiting {
+	var out []waiting
 	add := func(tier int, what string, v *verdict, missing []string) {
-		for _, m := range missing {
-			for _, f := range b.asked(v, m) {
-				n := needs[f.ID]
-				if n == nil {
-					n = &need{tier: tier}
-					needs[f.ID] = n
-				}
-				n.tier = min(n.tier, tier)
-				if !slices.Contains(n.decides, what) {
-					n.decides = append(n.decides, what)
-				}
+		out = append(out, waiting{tier, what, func() []*rules.Fact {
+			var fs []*rules.Fact
+			for _, m := range missing {
+				fs = append(fs, b.asked(v, m)...)
 			}
-		}
+			return fs
+		}})
 	}
-	settled := slices.ContainsFunc(b.kinds, func(k kind) bool { return k.certain })
+	tier := 0
+	if slices.ContainsFunc(b.kinds, func(k kind) bool { return k.certain }) {
+		tier = 3
+	}
 	for _, k := range b.kinds {
-		tier := 0
-		if settled {
-			tier = 3
-		}
 		add(tier, "whether it is: "+k.def.Name, nil, k.missing)
 	}
 	judged := slices.Clone(b.judged)
@@ -84,25 +75,79 @@ func (b *standing) needs() map[string]*need {
 		if v.state == RuledOut {
 			break
 		}
-		tier := 2
-		if i == 0 {
-			tier = 1
+		if i > 0 {
+			add(2, v.method.Name, v, v.missing())
+			continue
 		}
-		add(tier, v.method.Name, v, v.missing)
-		if i == 0 {
-			for _, h := range v.hazards {
-				if h.risk < int(rules.Low) {
-					add(tier, "the risk that "+h.What, v, h.Lowers)
-				}
+		add(1, v.method.Name, v, v.missing())
+		for _, h := range v.hazards {
+			if h.risk < int(rules.Low) {
+				add(1, "the risk that "+h.What, v, h.Lowers)
 			}
 		}
 	}
-	for _, w := range b.scene.book.Warnings {
-		if o := b.warnings[w.ID]; o.result == condition.Unknown {
-			add(4, "a warning: "+w.ID, nil, o.missing)
+	return out
+}
+
+// decides names what waits for an answer to a fact.
+func (b *standing) decides(f *rules.Fact) []string {
+	var out []string
+	for _, w := range b.waits() {
+		if slices.Contains(w.open(), f) && !slices.Contains(out, w.what) {
+			out = append(out, w.what)
 		}
 	}
-	return needs
+	var warnings []string
+	book := b.scene.book
+	for id := range book.Reach(f.ID).Asks {
+		for w := range book.Reach(id).Warnings {
+			if o := b.scene.eval(w.When); o.result == condition.Unknown && b.calls(w) && slices.Contains(b.behind(o.missing), f) {
+				warnings = append(warnings, "a warning: "+w.ID)
+			}
+		}
+	}
+	slices.Sort(warnings)
+	out = append(out, slices.Compact(warnings)...)
+	return out
+}
+
+// behind lists the questions behind missing facts.
+func (b *standing) behind(missing []string) []*rules.Fact {
+	var out []*rules.Fact
+	for _, m := range missing {
+		out = append(out, b.asked(nil, m)...)
+	}
+	return out
+}
+
+// rest lists all that is open, in the order to ask it once a repair is ready or none can be.
+func (b *standing) rest() []*rules.Fact {
+	tiers, count := map[*rules.Fact]int{}, map[*rules.Fact]int{}
+	add := func(tier int, fs []*rules.Fact) {
+		slices.SortFunc(fs, func(x, y *rules.Fact) int { return cmp.Compare(x.Index, y.Index) })
+		for _, f := range slices.Compact(fs) {
+			if was, known := tiers[f]; !known || tier < was {
+				tiers[f] = tier
+			}
+			count[f]++
+		}
+	}
+	for _, w := range b.waits() {
+		add(w.tier, w.open())
+	}
+	for _, o := range b.warnings() {
+		if o.result == condition.Unknown {
+			add(4, b.behind(o.missing))
+		}
+	}
+	return slices.SortedFunc(maps.Keys(tiers), func(x, y *rules.Fact) int {
+		return cmp.Or(
+			cmp.Compare(tiers[x], tiers[y]),
+			cmp.Compare(slices.Index(rules.Efforts, x.Effort), slices.Index(rules.Efforts, y.Effort)),
+			cmp.Compare(count[y], count[x]),
+			cmp.Compare(x.Index, y.Index),
+		)
+	})
 }
 
 // ask is the question for a fact.

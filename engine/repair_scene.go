@@ -35,6 +35,9 @@ func (s *scene) reckon(calculator string) reckoned {
 	if s.method == nil || s.tables == nil || !s.method.Has(calculator) || s.calculator(calculator) == nil {
 		return nil
 	}
+	if s.earlier != nil && !s.feeds(calculator) {
+		return s.earlier.reckon(calculator)
+	}
 	// What does not depend on the mark is reckoned once for all marks of a surface.
 	at, key := s, calculator
 	if s.base != nil && s.base.wide != nil && !s.ofMark(calculator) {

@@ -21,6 +21,8 @@ type scene struct {
 	// before is the scene as it was answered; what the changed facts do not touch is judged there.
 	before  *scene
 	touched map[string]bool
+	// reach is what the one answer in after reaches, where it is one; it takes the place of touched.
+	reach *rules.Reach
 
 	facts    map[string]fact
 	outcomes map[*condition.Condition]outcome
@@ -29,8 +31,11 @@ type scene struct {
 	wide *scene
 
 	method *rules.Method // nil outside a method's scene
-	base   *scene        // of a method's scene: the defect's
-	cut    *Sanding      // computed when first asked for
+	// earlier is the scene of the same method before the answer that is supposed here; what that does not
+	// reach is judged and reckoned there.
+	earlier *scene
+	base    *scene   // of a method's scene: the defect's
+	cut     *Sanding // computed when first asked for
 	// results are what the calculators made of the method, by calculator.
 	results map[string]reckoned
 	err     error // a rule that could not be evaluated
@@ -62,8 +67,7 @@ type outcome struct {
 }
 
 func newScene(book *rules.Book, tables *Tables, job *Job, mark *Mark, on *Surface, wide *scene) *scene {
-	return &scene{book: book, tables: tables, job: job, mark: mark, on: on, wide: wide,
-		facts: map[string]fact{}, outcomes: map[*condition.Condition]outcome{}}
+	return &scene{book: book, tables: tables, job: job, mark: mark, on: on, wide: wide}
 }
 
 // forMethod is the scene in which a method's conditions are judged.
@@ -71,8 +75,7 @@ func (s *scene) forMethod(m *rules.Method) *scene {
 	if m.Sanding == nil && m.Vapour == nil && m.Coat == nil {
 		return s
 	}
-	return &scene{book: s.book, tables: s.tables, job: s.job, mark: s.mark, on: s.on, method: m, base: s,
-		facts: map[string]fact{}, outcomes: map[*condition.Condition]outcome{}}
+	return &scene{book: s.book, tables: s.tables, job: s.job, mark: s.mark, on: s.on, method: m, base: s}
 }
 
 // narrow reports whether a fact depends on the defect or on a repair.
@@ -113,6 +116,9 @@ func (s *scene) resolve(id string) fact {
 		return s.wide.resolve(id)
 	}
 	f := s.find(id)
+	if s.facts == nil {
+		s.facts = map[string]fact{}
+	}
 	s.facts[id] = f
 	return f
 }
@@ -212,6 +218,9 @@ func (s *scene) eval(c *rules.Cond) outcome {
 		return outcome{}
 	}
 	at := s.place(c, comp)
+	if at.earlier != nil && !slices.ContainsFunc(comp.Facts, at.changed) {
+		return at.earlier.eval(c)
+	}
 	if o, ok := at.outcomes[comp]; ok {
 		return o
 	}
@@ -220,6 +229,9 @@ func (s *scene) eval(c *rules.Cond) outcome {
 		s.fail(err)
 	}
 	o := outcome{result, missing}
+	if at.outcomes == nil {
+		at.outcomes = map[*condition.Condition]outcome{}
+	}
 	at.outcomes[comp] = o
 	return o
 }
@@ -242,6 +254,9 @@ func (s *scene) place(c *rules.Cond, comp *condition.Condition) *scene {
 // touches reports whether the facts that earlier steps changed can reach a fact: it is one of
 // them, or it is found, looked up or computed from one.
 func (s *scene) touches(id string) bool {
+	if s.reach != nil {
+		return s.reach.Facts[id]
+	}
 	if _, ok := s.after[id]; ok {
 		return true
 	}
@@ -269,6 +284,26 @@ func (s *scene) touches(id string) bool {
 	}
 	s.touched[id] = out
 	return out
+}
+
+// changed reports, in the scene of a method with something supposed, whether that reaches a fact.
+func (s *scene) changed(id string) bool {
+	if calculator, _, ok := strings.Cut(s.book.Facts[id].Computed, "."); ok {
+		return s.feeds(calculator)
+	}
+	return s.base.reach.Facts[id]
+}
+
+// feeds reports whether what is supposed reaches an input of a calculator.
+func (s *scene) feeds(calculator string) bool {
+	reach := s.base.reach.Facts
+	for _, in := range s.calculator(calculator).Inputs {
+		if reach[in] {
+			return true
+		}
+	}
+	m := s.method
+	return m.Vapour != nil && reach[m.Vapour.By] || m.Coat != nil && reach[m.Coat.By]
 }
 
 func (s *scene) fail(err error) {

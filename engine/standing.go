@@ -8,16 +8,18 @@ import (
 )
 
 // standing is how a mark stands by the rules, as far as it is answered: what triage is written from,
-// in a form that can be carried over to one more answer by judging anew only what that answer touches.
+// in a form that can be carried over to one more answer by judging anew only what that answer reaches.
 type standing struct {
-	scene      *scene
-	kinds      []kind
-	judged     []*verdict
-	warnings   map[string]outcome  // those that what may be done calls for, and those that hold anyway
-	alone      map[string]*verdict // by method, before the kinds
-	reads      map[string][]string // what each method's own conditions rest on, shared with what is supposed
+	scene  *scene
+	kinds  []kind
+	judged []*verdict // in the order of methodsFor
+	// from is the standing before the answer that is supposed here, reach what that answer reaches;
+	// both are nil in the standing as it is.
+	from  *standing
+	reach *rules.Reach
+
+	warned     map[string]outcome // filled by warnings
 	lacks      map[string][]*rules.Fact
-	shares     map[share]float64 // shared likewise
 	tried      map[*rules.Fact][]*standing
 	nearest    []near
 	nearsKnown bool
@@ -27,108 +29,88 @@ type standing struct {
 
 // standing judges the scene's mark.
 func (s *scene) standing() *standing {
-	b := &standing{scene: s, reads: map[string][]string{}, shares: map[share]float64{}}
-	b.judge(func(*rules.Method) *verdict { return nil })
+	b := &standing{scene: s, kinds: s.kinds(), lacks: map[string][]*rules.Fact{}}
+	for _, m := range s.methodsFor(b.kinds) {
+		v := s.alone(m, nil)
+		v.weighOnce()
+		b.judged = append(b.judged, v.of(b.kinds))
+	}
 	return b
 }
 
-// suppose is the standing with one more answer. touched remembers, for all answers to one fact,
-// which other facts it reaches; begin it empty.
-func (b *standing) suppose(id string, v condition.Value, touched map[string]bool) *standing {
-	h := b.scene.supposing(map[string]condition.Value{id: v})
-	h.touched = touched
-	o := &standing{scene: h, reads: b.reads, shares: b.shares, closer: b.closer}
-	o.judge(func(m *rules.Method) *verdict {
-		if was := b.alone[m.ID]; was != nil && !slices.ContainsFunc(b.readBy(m), h.touches) {
-			return was
+// suppose is the standing with one more answer.
+func (b *standing) suppose(id string, v condition.Value) *standing {
+	reach := b.scene.book.Reach(id)
+	s := b.scene.supposing(map[string]condition.Value{id: v})
+	s.reach = reach
+	o := &standing{scene: s, from: b, reach: reach, lacks: map[string][]*rules.Fact{}, closer: b.closer}
+	same := true
+	for _, k := range b.kinds { // what is impossible stays so
+		if reach.Defects[k.def] {
+			same = false
+			is, possible := s.kindOf(k.def)
+			if !possible {
+				continue
+			}
+			k = is
 		}
-		return nil
-	})
-	if h.err != nil {
-		b.scene.fail(h.err)
+		o.kinds = append(o.kinds, k)
+	}
+	if !same {
+		slices.SortStableFunc(o.kinds, certainFirst)
+	}
+	for _, v := range b.judged {
+		if reach.Methods[v.method] {
+			v = s.alone(v.method, v).of(o.kinds)
+		} else if !same && slices.ContainsFunc(v.for_, func(k kind) bool { return reach.Defects[k.def] }) {
+			v = v.of(o.kinds)
+		}
+		if len(v.for_) > 0 {
+			o.judged = append(o.judged, v)
+		}
+	}
+	if s.err != nil {
+		b.scene.fail(s.err)
 	}
 	return o
 }
 
-// judge fills in the standing. kept gives a method's verdict where it is known already.
-func (b *standing) judge(kept func(*rules.Method) *verdict) {
-	s := b.scene
-	b.kinds = s.kinds()
-	b.alone = map[string]*verdict{}
-	b.warnings = map[string]outcome{}
-	for _, w := range s.book.WarningsOn("") {
-		b.warnings[w.ID] = s.eval(w.When)
+// warnings are those that hold for the mark whatever is done, and those that what may be done calls for.
+func (b *standing) warnings() map[string]outcome {
+	if b.warned != nil {
+		return b.warned
 	}
-	for _, m := range s.methodsFor(b.kinds) {
-		v := kept(m)
-		if v == nil {
-			if v = s.alone(m); v.state != RuledOut || v.shopOnly {
-				v.weigh()
+	b.warned = map[string]outcome{}
+	add := func(ws []*rules.Warning) {
+		for _, w := range ws {
+			if _, done := b.warned[w.ID]; done {
+				continue
 			}
-		}
-		b.alone[m.ID] = v
-		b.judged = append(b.judged, v.of(b.kinds))
-		if v.state == RuledOut && !v.shopOnly {
-			continue
-		}
-		for _, e := range m.GivesOff {
-			for _, w := range s.book.WarningsOn(e) {
-				if _, done := b.warnings[w.ID]; !done {
-					b.warnings[w.ID] = s.eval(w.When)
+			if b.from != nil && !b.reach.Warnings[w] {
+				if o, known := b.from.warnings()[w.ID]; known {
+					b.warned[w.ID] = o
+					continue
 				}
 			}
+			b.warned[w.ID] = b.scene.eval(w.When)
 		}
 	}
+	add(b.scene.book.WarningsOn(""))
+	for _, v := range b.judged {
+		if v.state != RuledOut || v.shopOnly {
+			for _, e := range v.method.GivesOff {
+				add(b.scene.book.WarningsOn(e))
+			}
+		}
+	}
+	return b.warned
 }
 
-// readBy lists the facts that a method's own judgement rests on; for a computed one, what it is computed from.
-func (b *standing) readBy(m *rules.Method) []string {
-	if out, ok := b.reads[m.ID]; ok {
-		return out
-	}
-	s := b.scene
-	out := []string{s.book.Terms.AimFact}
-	add := func(c *rules.Cond) {
-		if c == nil {
-			return
-		}
-		if comp, err := c.Compile(); err == nil {
-			out = append(out, comp.Facts...)
-		}
-	}
-	for _, c := range slices.Concat(m.Suits, m.Never) {
-		add(c.When)
-	}
-	for _, h := range m.Harms {
-		if h.From != "" {
-			out = append(out, h.From)
-		}
-		for _, sh := range slices.Concat(h.Raised, h.Lowered) {
-			add(sh.When)
-		}
-	}
-	for _, c := range s.book.Calculators {
-		if !m.Has(c.ID) {
-			continue
-		}
-		for _, in := range c.Inputs {
-			out = append(out, in)
-		}
-	}
-	if m.Vapour != nil {
-		out = append(out, m.Vapour.By)
-	}
-	if m.Coat != nil {
-		out = append(out, m.Coat.By)
-	}
-	// What is computed is there by its inputs.
-	out = slices.DeleteFunc(out, func(id string) bool {
-		return id == "" || s.book.Facts[id] == nil || s.book.Facts[id].Computed != ""
+// calls reports whether a warning holds whatever is done, or hangs on what something that may be done gives off.
+func (b *standing) calls(w *rules.Warning) bool {
+	return len(w.On) == 0 || slices.ContainsFunc(b.judged, func(v *verdict) bool {
+		return (v.state != RuledOut || v.shopOnly) && slices.ContainsFunc(w.On, func(e string) bool { return slices.Contains(v.method.GivesOff, e) })
 	})
-	slices.Sort(out)
-	out = slices.Compact(out)
-	b.reads[m.ID] = out
-	return out
 }
 
 // asked lists what can be asked to fill one missing fact of a verdict, or of the mark where v is nil.
@@ -140,15 +122,17 @@ func (b *standing) asked(v *verdict, id string) []*rules.Fact {
 	if got, ok := b.lacks[key]; ok {
 		return got
 	}
+	if b.from != nil && !b.reach.Asks[id] && (at == b.scene || !b.reach.Methods[v.method]) {
+		got := b.from.asked(v, id)
+		b.lacks[key] = got
+		return got
+	}
 	out := []*rules.Fact{}
 	for _, q := range at.asks([]string{id}) {
 		// One that a finding contradicts was answered too: the person says which of both holds.
-		if f := b.scene.resolve(q); !f.conflict && (b.closer || !f.known) {
+		if f := b.scene.resolve(q); b.closer || !f.conflict && !f.known {
 			out = append(out, b.scene.book.Facts[q])
 		}
-	}
-	if b.lacks == nil {
-		b.lacks = map[string][]*rules.Fact{}
 	}
 	b.lacks[key] = out
 	return out
@@ -188,12 +172,16 @@ func (b *standing) differs(o *standing, id string) bool {
 	}
 	for i, v := range o.judged {
 		was := b.judged[i]
+		if v == was {
+			continue // nothing in it was reached
+		}
+		v.weighOnce() // most that is supposed never comes this far
 		if was.method != v.method || was.state != v.state || was.shopOnly != v.shopOnly || was.aim != v.aim ||
 			!slices.Equal(was.risks, v.risks) || was.wood() != v.wood() {
 			return true
 		}
-		if v.state == RuledOut || b.alone[v.method.ID] == o.alone[v.method.ID] {
-			continue // nothing in it was touched
+		if v.state == RuledOut {
+			continue
 		}
 		if !b.same(was, was.own, o, v, v.own, id) {
 			return true
@@ -204,11 +192,12 @@ func (b *standing) differs(o *standing, id string) bool {
 			}
 		}
 	}
-	if len(b.warnings) != len(o.warnings) {
+	before, after := b.warnings(), o.warnings()
+	if len(before) != len(after) {
 		return true
 	}
-	for w, is := range o.warnings {
-		was, there := b.warnings[w]
+	for w, is := range after {
+		was, there := before[w]
 		if !there || was.result != is.result || is.result == condition.Unknown && !b.same(nil, was.missing, o, nil, is.missing, id) {
 			return true
 		}

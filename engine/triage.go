@@ -60,9 +60,7 @@ func (s *scene) verdicts(candidates []kind) []*verdict {
 	var out []*verdict
 	for _, m := range s.methodsFor(candidates) {
 		v := s.judge(m, candidates)
-		if v.state != RuledOut || v.shopOnly {
-			v.weigh()
-		}
+		v.weighOnce()
 		out = append(out, v)
 	}
 	slices.SortStableFunc(out, compare)
@@ -156,7 +154,7 @@ func (s *scene) repair(v *verdict) Repair {
 		}
 	}
 	if v.state == NeedsAnswer {
-		r.Missing = append(r.Missing, v.scene.asks(v.missing)...)
+		r.Missing = append(r.Missing, v.scene.asks(v.missing())...)
 	}
 	r.Risk = v.worst().String()
 	for _, h := range v.hazards {

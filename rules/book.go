@@ -39,6 +39,11 @@ type Book struct {
 	lateTable  func(id string) (*Table, error) // reads a table that was not read with the rest
 	env        *condition.Env
 	compiled   sync.Map // text to *condition.Condition; rules often ask the same
+
+	readersOnce sync.Once
+	readers     map[string]*readers // by fact
+	reach       sync.Map            // fact to *Reach
+	shares      sync.Map            // what Cond.Share has worked out
 }
 
 func (b *Book) compile(text string) (*condition.Condition, *condition.Error) {

@@ -1,7 +1,6 @@
 package interview_test
 
 import (
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -15,9 +14,10 @@ import (
 	"mendwright/rules/condition"
 )
 
-// asked counts, for one mark of an answered piece, the questions until a repair is first ready, a truthful person
-// answering each with what the file says; what the file does not say cannot be told. -1 if none ever is.
-func asked(tb testing.TB, full *engine.Job, mark *engine.Mark) int {
+// walk asks about one mark of an answered piece, a truthful person answering each question with what the file says;
+// what the file does not say cannot be told. each sees the job before each question. It returns how many questions it
+// took until a repair was ready, or -1 if none ever is.
+func walk(tb testing.TB, full *engine.Job, mark *engine.Mark, each func(*engine.Job)) int {
 	k, err := knowledge.Load()
 	require.NoError(tb, err)
 	known := func(s engine.Subject) engine.Subject {
@@ -30,60 +30,63 @@ func asked(tb testing.TB, full *engine.Job, mark *engine.Mark) int {
 	for n := range 200 {
 		a, err := engine.Triage(k.Book, k.Tables, job)
 		require.NoError(tb, err)
-		d := &a.Defects[0]
-		if len(d.Repairs) > 0 && d.Repairs[0].State == engine.Ready {
+		if rs := a.Defects[0].Repairs; len(rs) > 0 && rs[0].State == engine.Ready {
 			return n
 		}
+		each(job)
 		q, err := engine.Next(k.Book, k.Tables, job, mark.ID)
 		require.NoError(tb, err)
 		if q == nil {
 			return -1
 		}
-		id := q.Fact
-		subject, _, _ := strings.Cut(id, ".")
+		subject, _, _ := strings.Cut(q.Fact, ".")
 		from, to := map[string]*engine.Subject{"piece": &full.Piece, "shop": &full.Shop, "surface": &on.Subject, "defect": &mark.Subject}[subject],
 			map[string]*engine.Subject{"piece": &job.Piece, "shop": &job.Shop, "surface": &job.Surfaces[mark.On].Subject, "defect": &job.Defects[0].Subject}[subject]
-		if v, ok := from.Answers[id]; ok {
-			to.Answers[id] = v
+		if v, ok := from.Answers[q.Fact]; ok {
+			to.Answers[q.Fact] = v
 		} else {
-			delete(to.Answers, id)
-			to.CannotTell[id] = true
+			to.CannotTell[q.Fact] = true
 		}
 	}
 	return -1
 }
 
+// eachMark goes through the marks of the answered pieces and of the example jobs.
+func eachMark(tb testing.TB, do func(file string, full *engine.Job, m *engine.Mark)) {
+	k, err := knowledge.Load()
+	require.NoError(tb, err)
+	scenarios, err := filepath.Glob("../../../testdata/jobs/scenarios/*.yaml")
+	require.NoError(tb, err)
+	examples, err := filepath.Glob("../../../testdata/jobs/*.yaml")
+	require.NoError(tb, err)
+	require.GreaterOrEqual(tb, len(scenarios), 40)
+	for _, path := range append(examples, scenarios...) {
+		file, err := jobfile.ReadFile(path, k.Book, k.Tables)
+		require.NoError(tb, err)
+		for _, m := range file.Job.Defects {
+			do(filepath.Base(path), file.Job, m)
+		}
+	}
+}
+
 // BenchmarkQuestionsToAReadyRepair counts questions over all answered pieces: the median, the worst, and of how many
 // marks no repair is ever ready.
 func BenchmarkQuestionsToAReadyRepair(b *testing.B) {
-	k, err := knowledge.Load()
-	require.NoError(b, err)
-	paths, err := filepath.Glob("../../../testdata/jobs/scenarios/*.yaml")
-	require.NoError(b, err)
 	var counts []int
 	never, worst := 0, ""
 	for b.Loop() {
 		counts, never = nil, 0
-		for _, path := range paths {
-			data, err := os.ReadFile(path)
-			require.NoError(b, err)
-			file, err := jobfile.Read(path, data, k.Book, k.Tables)
-			require.NoError(b, err)
-			for _, m := range file.Job.Defects {
-				switch n := asked(b, file.Job, m); {
-				case n < 0:
-					never++
-				default:
-					if n > 11 {
-						b.Log(n, filepath.Base(path), m.ID)
-					}
-					if len(counts) == 0 || n > slices.Max(counts) {
-						worst = filepath.Base(path) + " " + m.ID
-					}
-					counts = append(counts, n)
-				}
+		eachMark(b, func(file string, full *engine.Job, m *engine.Mark) {
+			n := walk(b, full, m, func(*engine.Job) {})
+			if n < 0 {
+				never++
+				return
 			}
-		}
+			if len(counts) == 0 || n > slices.Max(counts) {
+				worst = file + " " + m.ID
+			}
+			counts = append(counts, n)
+		})
 	}
 	slices.Sort(counts)
 	b.ReportMetric(float64(counts[len(counts)/2]), "median-questions")
