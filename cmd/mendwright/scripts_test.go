@@ -185,7 +185,7 @@ func (c *scriptCall) run(t *testing.T, dir string, columns int) result {
 	}
 	t.Setenv("COLUMNS", strconv.Itoa(columns))
 	var out, errOut bytes.Buffer
-	r := result{code: run(args, &out, &errOut)}
+	r := result{code: run(args, strings.NewReader(c.typed), &out, &errOut)}
 	r.out, r.errOut = out.String(), errOut.String()
 	return r
 }
