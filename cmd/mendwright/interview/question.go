@@ -11,7 +11,6 @@ import (
 	"mendwright/engine"
 	"mendwright/rules"
 	"mendwright/rules/condition"
-	"mendwright/rules/quantity"
 	"mendwright/rules/strictyaml"
 )
 
@@ -165,7 +164,7 @@ func (v *Interview) settled(at step, was *jobfile.File, before *engine.Answer) e
 	f := v.Book.Facts[at.fact]
 	if typed, _ := v.stands(file, at); f.Kind == condition.Quantity && len(typed) == 1 {
 		if m, known, err := f.ReadAnswer(typed[0]); err == nil && known {
-			said = append(said, "Read as "+screen.Glue(quantity.Span(m.Range(), f.Unit)))
+			said = append(said, "Read as "+screen.Span(m.Range(), f.Unit))
 			if spreadTaken(file, at) {
 				said[0] += " (the usual ± was taken)"
 			}

@@ -40,6 +40,15 @@ func mm(r interval.Range) string {
 	return Glue(lo + " to " + hi + " mm")
 }
 
+// Span writes a measured range by its two ends, so that a slip in a ± is seen.
+func Span(r interval.Range, unit string) string {
+	s, hi := quantity.Number(r.Lo, 5), quantity.Number(r.Hi, 5)
+	if s != hi {
+		s += " to " + hi
+	}
+	return Glue(strings.TrimSpace(s + " " + unit))
+}
+
 // rounded drops digits that no gauge in a workshop shows.
 func rounded(r interval.Range) interval.Range {
 	round := func(v float64) float64 {
