@@ -3,7 +3,6 @@
 package main
 
 import (
-	"errors"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -25,20 +24,6 @@ import (
 	"mendwright/rules/condition"
 )
 
-// builtProgram is the program as a user runs it, built once.
-var builtProgram = sync.OnceValues(func() (string, error) {
-	dir, err := os.MkdirTemp("", "mendwright-pty")
-	if err != nil {
-		return "", err
-	}
-	path := filepath.Join(dir, "mendwright")
-	out, err := exec.Command("go", "build", "-o", path, ".").CombinedOutput()
-	if err != nil {
-		err = errors.New(string(out))
-	}
-	return path, err
-})
-
 // terminal is a real terminal of 40 columns with the program in it.
 type terminal struct {
 	t    *testing.T
@@ -50,12 +35,11 @@ type terminal struct {
 	seen int           // how much was read up to the last prompt
 }
 
-// openTerminal starts the program in dir.
-func openTerminal(t *testing.T, dir string, args ...string) *terminal {
+// openTerminal starts the program bin in dir.
+func openTerminal(t *testing.T, bin, dir string, args ...string) *terminal {
 	t.Helper()
-	path, err := builtProgram()
-	require.NoError(t, err)
-	term := &terminal{t: t, cmd: exec.Command(path, args...), gone: make(chan struct{})}
+	var err error
+	term := &terminal{t: t, cmd: exec.Command(bin, args...), gone: make(chan struct{})}
 	term.cmd.Dir = dir
 	term.cmd.Env = append(os.Environ(), "TERM=xterm", "NO_COLOR=", "COLUMNS=200")
 	term.tty, err = pty.StartWithSize(term.cmd, &pty.Winsize{Rows: 24, Cols: 40})
@@ -164,11 +148,19 @@ func readAnswers(t *testing.T, k *knowledge.Loaded, path string) map[string]stri
 	return got
 }
 
-func TestInATerminalFromNothingToATriage(t *testing.T) {
+func TestInATerminal(t *testing.T) {
+	bin := filepath.Join(t.TempDir(), "mendwright")
+	out, err := exec.Command("go", "build", "-o", bin, ".").CombinedOutput()
+	require.NoError(t, err, "%s", out)
+	t.Run("from nothing to a triage", func(t *testing.T) { fromNothingToATriage(t, bin) })
+	t.Run("whatever ends it the answers are there", func(t *testing.T) { whateverEndsIt(t, bin) })
+}
+
+func fromNothingToATriage(t *testing.T, bin string) {
 	k, err := knowledge.Load()
 	require.NoError(t, err)
 	dir := t.TempDir()
-	term := openTerminal(t, dir, "ask")
+	term := openTerminal(t, bin, dir, "ask")
 	shown := term.fromTheBeginning()
 	assert.Contains(t, term.typed("?"), "It decides:")
 
@@ -215,7 +207,7 @@ func TestInATerminalFromNothingToATriage(t *testing.T) {
 		assert.Equal(t, want, got[fact], fact)
 	}
 
-	term = openTerminal(t, dir, "ask", "oak-table.yaml")
+	term = openTerminal(t, bin, dir, "ask", "oak-table.yaml")
 	shown = term.prompt()
 	assert.Contains(t, shown, "oak-table.yaml: 1 surface, 1 mark, ")
 	assert.NotContains(t, shown, "What is the piece?")
@@ -228,7 +220,7 @@ func TestInATerminalFromNothingToATriage(t *testing.T) {
 	term.fits()
 }
 
-func TestWhateverEndsItTheAnswersAreThere(t *testing.T) {
+func whateverEndsIt(t *testing.T, bin string) {
 	k, err := knowledge.Load()
 	require.NoError(t, err)
 	for name, end := range map[string]struct {
@@ -245,7 +237,7 @@ func TestWhateverEndsItTheAnswersAreThere(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			dir := t.TempDir()
-			term := openTerminal(t, dir, "ask")
+			term := openTerminal(t, bin, dir, "ask")
 			_, fact, ok := typist.Question(k.Book, term.fromTheBeginning())
 			require.True(t, ok)
 			term.typed("-")

@@ -114,7 +114,7 @@ func TestAMeasurementShowsItsUnitAndIsEchoed(t *testing.T) {
 	t.Parallel()
 	path := job(t, dented)
 	shown, _ := sit(t, path, "c 7", "0.6 kg", "90 mm", "0.6 +/- 0.02 mm", "s")
-	assert.Contains(t, shown, "In mm from 0 to 60 mm, such as")
+	assert.Contains(t, shown, "In mm, from 0 to 60, such as 2 ± 0.05 mm; name any other unit.")
 	assert.Contains(t, shown, `read "0.6 kg"`)
 	assert.Contains(t, shown, `read "90 mm"`)
 	assert.NotContains(t, strings.SplitN(shown, "Triage", 2)[0], "defect.depth_mm", "ids are for files, not for people")
@@ -162,4 +162,22 @@ func TestAContradictionMayWait(t *testing.T) {
 	shown, a = sit(t, path, "c 2", "1", "s")
 	assert.Empty(t, a.Conflicts, "the other answer may be the wrong one")
 	assert.Equal(t, 1, strings.Count(shown, "Two answers"))
+}
+
+func TestAnswersThatMatterNoMoreAreNamed(t *testing.T) {
+	t.Parallel()
+	path := job(t, dented)
+	shown, _ := sit(t, path, "c 1", "metal", "s")
+	assert.Contains(t, shown, "dent: was Dent")
+	assert.Contains(t, shown, "no longer matters: What happened to the wood fibres? crushed")
+	assert.Contains(t, shown, "goes: ")
+}
+
+func TestWhatASpotTestMayHarmStandsBeforeTheQuestion(t *testing.T) {
+	t.Parallel()
+	path := job(t, dented+"    wet_test: vanishes\n")
+	shown, _ := sit(t, path, "c 8", "?", "s")
+	before, _, asked := strings.Cut(shown, "does the mark vanish while wet?")
+	require.True(t, asked)
+	assert.Contains(t, before, "This spot test MAY HARM: ")
 }

@@ -45,7 +45,8 @@ func Asked(p *Page, of string, f *rules.Fact, q *engine.Question, stands string)
 		p.Item(2, strconv.Itoa(len(q.Answers)+1), 5, "cannot tell")
 	} else {
 		p.Item(2, "-", 5, "cannot tell")
-		p.Text(2, fmt.Sprintf("In %s from %s, such as %s; in another unit with its name.", q.Unit, Glue(quantity.Span(f.Bounds, f.Unit)), Glue(exampleOf(f))))
+		p.Text(2, fmt.Sprintf("In %s, from %s to %s, such as %s; name any other unit.", f.Unit,
+			quantity.Number(f.Bounds.Lo, 5), quantity.Number(f.Bounds.Hi, 5), Glue(exampleOf(f))))
 	}
 	if stands != "" {
 		p.Text(2, "It was: "+stands+". Enter alone keeps that.")
