@@ -6,6 +6,7 @@ import (
 	"maps"
 
 	"mendwright/cmd/mendwright/jobfile"
+	"mendwright/cmd/mendwright/screen"
 	"mendwright/engine"
 )
 
@@ -29,7 +30,7 @@ func (v *Interview) idle(changed step, was, now *jobfile.File) ([]string, error)
 			return nil, err
 		}
 		if !after {
-			out = append(out, v.Book.Facts[u.Fact].Ask+" "+u.Answer)
+			out = append(out, v.Book.Facts[u.Fact].Ask+" "+screen.Glue(u.Answer))
 		}
 	}
 	return out, nil

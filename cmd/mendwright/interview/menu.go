@@ -136,7 +136,10 @@ func (v *Interview) alreadyReady(a *engine.Answer) string {
 			n++
 		}
 	}
-	if n == 1 {
+	switch n {
+	case 0:
+		return "no mark has"
+	case 1:
 		return "1 mark has"
 	}
 	return fmt.Sprintf("%d marks have", n)

@@ -53,7 +53,7 @@ func Changed(p *Page, before, now *engine.Answer, idle []string) {
 		}
 		was := &before.Defects[j]
 		if kindNames(was) != kindNames(is) {
-			say(is.ID, "was "+kindNames(was)+"; is now "+kindNames(is))
+			say(is.ID, "it was: "+kindNames(was)+". Now: "+kindNames(is))
 		}
 		for _, s := range []struct {
 			state engine.State
@@ -75,20 +75,26 @@ func Changed(p *Page, before, now *engine.Answer, idle []string) {
 			say(is.ID, "risk of "+andMore(risks, 3))
 		}
 	}
-	for _, w := range fresh(before.Warnings, now.Warnings) {
-		p.Item(2, "-", 4, "comes: "+strings.ToUpper(w.Signal)+": "+firstSentence(w.Text))
-		said = true
+	// Warnings are in order, the gravest first.
+	came, went := fresh(before.Warnings, now.Warnings), fresh(now.Warnings, before.Warnings)
+	gravestOf(p, "comes", came, 4)
+	gravestOf(p, "goes", went, 2)
+	if len(idle) > 0 {
+		p.Item(2, "-", 4, "no longer matters: "+strings.Join(idle, "; "))
 	}
-	for _, w := range fresh(now.Warnings, before.Warnings) {
-		p.Item(2, "-", 4, "goes: "+strings.ToUpper(w.Signal)+": "+firstSentence(w.Text))
-		said = true
-	}
-	for _, text := range idle {
-		p.Item(2, "-", 4, "no longer matters: "+text)
-		said = true
-	}
-	if !said {
+	if !said && len(came)+len(went)+len(idle) == 0 {
 		p.Text(2, "Changed; nothing else changes with it.")
+	}
+}
+
+// gravestOf writes the first of the warnings that come or go, the gravest, and counts the rest.
+func gravestOf(p *Page, verb string, list []engine.WarningView, most int) {
+	for i, w := range list {
+		if left := len(list) - i; i == most && left > 1 {
+			p.Item(2, "-", 4, fmt.Sprintf("%s: %d more; the triage at the end has all that stand", verb, left))
+			return
+		}
+		p.Item(2, "-", 4, verb+": "+strings.ToUpper(w.Signal)+": "+firstSentence(w.Text))
 	}
 }
 
