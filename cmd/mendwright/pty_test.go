@@ -166,7 +166,7 @@ func fromNothingToATriage(t *testing.T, bin string) {
 
 	_, first, ok := typist.Question(k.Book, shown)
 	require.True(t, ok, shown)
-	shown = term.typed("-")
+	term.typed("-")
 	shown = term.typed("b")
 	_, again, _ := typist.Question(k.Book, shown)
 	assert.Equal(t, first, again, "back asks the same once more")

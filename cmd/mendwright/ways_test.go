@@ -31,6 +31,9 @@ func newRestorer(t *testing.T, k *knowledge.Loaded, path string) *restorer {
 	r := &restorer{full: full, typed: map[string]string{}}
 	for _, u := range full.Understood {
 		r.typed[u.Of+" "+u.Fact] = u.Typed
+		if u.Answer == "cannot tell" {
+			r.typed[u.Of+" "+u.Fact] = u.Answer // a file may say "?", which asks ask why
+		}
 	}
 	return r
 }
@@ -52,10 +55,8 @@ func (r *restorer) say(shown string) (string, bool) {
 		return "s", true
 	case strings.Contains(shown, "Two answers do not go together"):
 		for of, s := range r.full.Job.Surfaces {
-			for fact := range s.Confirmed {
-				if strings.Contains(shown, of+": ") && len(fact) > 0 {
-					return "1", true
-				}
+			if len(s.Confirmed) > 0 && strings.Contains(shown, of+": ") {
+				return "1", true
 			}
 		}
 		return "2", true
@@ -104,8 +105,33 @@ func byHand(file *jobfile.File) string {
 	}
 	b.WriteString("shop:\n  note: by hand\n")
 	block("  ", of["shop"])
-	fmt.Fprintf(&b, "piece:\n  name: %q\n", file.Job.Name)
+	b.WriteString("piece:\n  note: by hand\n")
+	if file.Job.Name != "" {
+		fmt.Fprintf(&b, "  name: %q\n", file.Job.Name)
+	}
 	block("  ", of["piece"])
+	return b.String()
+}
+
+// surfacesByHand is a scenario of which only the surfaces were written, and nothing confirmed.
+func surfacesByHand(t *testing.T, k *knowledge.Loaded, path string) string {
+	t.Helper()
+	file, err := jobfile.ReadFile(path, k.Book, k.Tables)
+	require.NoError(t, err)
+	var b strings.Builder
+	b.WriteString("format: 1\nsurfaces:\n")
+	last := ""
+	for _, u := range file.Understood {
+		name, of := strings.CutPrefix(u.Fact, "surface.")
+		if !of {
+			continue
+		}
+		if u.Of != last {
+			fmt.Fprintf(&b, "  %q:\n", u.Of)
+			last = u.Of
+		}
+		fmt.Fprintf(&b, "    %s: %q\n", name, u.Typed)
+	}
 	return b.String()
 }
 
@@ -115,15 +141,17 @@ func TestTheSameAnswersGiveTheSameTriageWhateverTheWay(t *testing.T) {
 	require.NoError(t, err)
 	paths, err := filepath.Glob(filepath.Join("..", "..", "testdata", "jobs", "scenarios", "*.yaml"))
 	require.NoError(t, err)
-	contradicted := slices.DeleteFunc(slices.Clone(paths), func(p string) bool {
+	chosen := slices.DeleteFunc(slices.Clone(paths), func(p string) bool {
 		return !strings.HasSuffix(p, "mislabelled-veneer.yaml") && !strings.HasSuffix(p, "confirmed-shellac.yaml")
 	})
-	require.Len(t, contradicted, 2)
-	for i := 0; i < len(paths); i += 4 {
-		contradicted = append(contradicted, paths[i])
+	require.Len(t, chosen, 2)
+	for i := 0; i < len(paths); i += 3 {
+		if !slices.Contains(chosen, paths[i]) {
+			chosen = append(chosen, paths[i])
+		}
 	}
-	require.GreaterOrEqual(t, len(contradicted), 12)
-	for _, path := range contradicted {
+	require.GreaterOrEqual(t, len(chosen), 12)
+	for i, path := range chosen {
 		t.Run(filepath.Base(path), func(t *testing.T) {
 			dir := t.TempDir()
 			in := func(name string) string { return filepath.Join(dir, name) }
@@ -132,12 +160,22 @@ func TestTheSameAnswersGiveTheSameTriageWhateverTheWay(t *testing.T) {
 				require.Equal(t, exitDone, run([]string{"triage", "--json", in(name)}, strings.NewReader(""), &out, &errOut), errOut.String())
 				return out.String()
 			}
+			if i < 2 {
+				// What is answered is not asked a second time in other words, so a contradiction comes
+				// from what was written by hand before.
+				for _, name := range []string{"asked.yaml", "piped.yaml"} {
+					require.NoError(t, os.WriteFile(in(name), []byte(surfacesByHand(t, k, path)), 0o600))
+				}
+			}
 			var shown, errOut strings.Builder
 			r := newRestorer(t, k, path)
 			hand := &typist.Typist{Book: k.Book, Shown: &shown, Say: r.say, Answer: r.answer}
 			require.Equal(t, exitDone, run([]string{"ask", in("asked.yaml")}, hand, &shown, &errOut), errOut.String())
-			require.Equal(t, len(r.full.Job.Defects), r.marks, "every mark was told of")
+			require.Equal(t, len(r.full.Job.Defects), r.marks, "every mark was told of: %.3000s", shown.String())
 			require.Greater(t, len(hand.Typed), 5*r.marks)
+			if i < 2 {
+				require.Contains(t, shown.String(), "Two answers do not go together")
+			}
 
 			var again strings.Builder
 			require.Equal(t, exitDone, run([]string{"ask", in("piped.yaml")}, strings.NewReader(strings.Join(hand.Typed, "\n")), &again, &errOut), errOut.String())

@@ -26,6 +26,9 @@ func (v *Interview) begin() error {
 		v.Page.Text(0, fmt.Sprintf("%s: %s, %s, %s; %s a ready repair. h lists what can be typed.", v.Doc.Path(),
 			count(len(file.Job.Surfaces), "surface"), count(len(a.Defects), "mark"), count(len(file.Understood), "answer"), v.alreadyReady(a)))
 	}
+	if n := len(file.Unread); n > 0 {
+		v.Page.Text(0, fmt.Sprintf("This program does not know %s of that file; it is kept as it is, and triage refuses it: %s.", count(n, "field"), file.Unread[0]))
+	}
 	for i := range file.Job.Defects {
 		v.mark = file.Job.Defects[i].ID
 		if open, err := v.open(file, v.mark); err != nil || open {

@@ -142,3 +142,12 @@ func TestWhoBreaksOffBeforeAnAnswerLeavesNothing(t *testing.T) {
 	assert.Contains(t, shown.String(), "no file was written")
 	assert.NoFileExists(t, path)
 }
+
+func TestWhatThisProgramDoesNotKnowIsSaidAndKept(t *testing.T) {
+	t.Parallel()
+	path := job(t, "format: 1\ntomorrow: rain\n"+strings.TrimPrefix(dented, "format: 1\n"))
+	shown, _ := sit(t, path, "c 5", "cut", "s")
+	assert.Contains(t, shown, "does not know 1 field of that file")
+	assert.Contains(t, written(t, path), "tomorrow: rain")
+	assert.Contains(t, written(t, path), "fibres: cut")
+}
