@@ -43,7 +43,7 @@ func newAsk() *cobra.Command {
 				return err
 			}
 			in := cmd.InOrStdin()
-			sitting := &interview.Interview{Book: k.Book, Tables: k.Tables, Page: page(cmd.OutOrStdout()), Echo: !isTerminal(in)}
+			sitting := &interview.Interview{Book: k.Book, Tables: k.Tables, Page: page(cmd.OutOrStdout()), Piped: !isTerminal(in)}
 			if len(args) > 0 {
 				sitting.Doc, err = jobfile.Open(args[0], k.Book, k.Tables)
 				if errors.Is(err, fs.ErrNotExist) {

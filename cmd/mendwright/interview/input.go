@@ -31,7 +31,7 @@ func (v *Interview) line() (string, error) {
 			return "", err
 		}
 		text = strings.TrimSpace(strings.ReplaceAll(text, "\t", " "))
-		if v.Echo {
+		if v.Piped {
 			v.Page.Typed(text)
 		}
 		if strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) && r != '\u00a0' }) {

@@ -24,8 +24,10 @@ type Interview struct {
 	Book   *rules.Book
 	Tables *engine.Tables
 	Page   *screen.Page
-	// Echo writes what was read behind the prompt, for input that no terminal shows.
-	Echo bool
+	// Piped says that nobody is at the keys: what was read is written behind the prompt, since no
+	// terminal shows it, and lines that were meant for other questions are not taken for a choice
+	// when the file cannot be saved.
+	Piped bool
 
 	ctx   context.Context
 	lines *bufio.Reader

@@ -21,17 +21,22 @@ func (v *Interview) save(do func(*jobfile.Doc) error) error {
 		case errors.Is(err, jobfile.ErrChanged):
 			return v.changed(do)
 		}
+		if v.Piped && v.Doc.Unsaved() {
+			return err
+		}
 		v.Page.Text(0, err.Error())
 		if !v.Doc.Unsaved() {
 			return nil // written, and only the disk would not say that it lasts
 		}
-		v.Page.Text(0, "The answer is still here. Enter tries again; a file name saves all of it there; s leaves without it.")
+		v.Page.Text(0, "The answer is still here. Enter tries again; a file name that ends in .yaml saves all of it there; s leaves without it.")
 		text, left := v.line()
 		switch {
 		case errors.Is(left, errLeave):
 			return err
 		case left != nil:
 			return left
+		case text != "" && !strings.HasSuffix(text, ".yaml"):
+			v.Page.Text(2, fmt.Sprintf("read %q; expected Enter, s or a file name that ends in .yaml", text))
 		case text != "":
 			if err := v.Doc.SaveAs(text); err != nil {
 				v.Page.Text(0, err.Error())
@@ -44,7 +49,7 @@ func (v *Interview) save(do func(*jobfile.Doc) error) error {
 }
 
 // changed settles what to do where another program changed the file since it was read. Who leaves
-// here leaves with both.
+// here leaves with both, and so does who is not there to choose.
 func (v *Interview) changed(do func(*jobfile.Doc) error) error {
 	was := v.Doc.Path()
 	beside := free(strings.TrimSuffix(was, ".yaml"))
@@ -53,7 +58,13 @@ func (v *Interview) changed(do func(*jobfile.Doc) error) error {
 	v.Page.Item(2, "1", 5, "read it anew and put your last answer there")
 	v.Page.Item(2, "2", 5, "save what is here as "+beside+" and go on in that")
 	for {
-		text, left := v.line()
+		var text string
+		var left error
+		if v.Piped {
+			text = "2"
+		} else {
+			text, left = v.line()
+		}
 		switch {
 		case left != nil || text == "2":
 			if err := v.Doc.SaveAs(beside); err != nil {

@@ -61,10 +61,13 @@ func TestWhatAnotherProgramWroteMeanwhileIsReadAndTheAnswerPutThere(t *testing.T
 
 func TestWhatAnotherProgramWroteMeanwhileCanBeLeftAlone(t *testing.T) {
 	t.Parallel()
-	for _, after := range [][]string{{"2", "s"}, {"s"}, {}} {
+	for _, after := range [][]string{{"2", "s"}, {"s"}, {}, {"piped", "1", "s"}} {
 		path := job(t, dented)
 		beside := filepath.Join(filepath.Dir(path), "job-2.yaml")
 		v, shown := sitting(t, path)
+		if v.Piped = len(after) == 3; v.Piped {
+			after = after[1:] // 1 is the answer to the next question
+		}
 		_, err := v.Run(t.Context(), &script{lines: append([]string{"c 5", "cut"}, after...), before: map[int]func(){1: meanwhile(t, path)}})
 		require.NoError(t, err)
 		assert.Contains(t, written(t, path), "aim: presentable")
@@ -107,6 +110,16 @@ func TestAnAnswerThatCannotBeSavedWaitsAndIsTriedAgain(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, written(t, path), "fibres: cut", "the last save stands")
 	assert.Contains(t, written(t, elsewhere), "fibres: missing")
+
+	for _, piped := range []bool{false, true} {
+		v, _ = sitting(t, path)
+		v.Piped = piped
+		away := dir + "-again"
+		_, err = v.Run(t.Context(), &script{lines: []string{"c 5", "missing", "spot", "s"}, before: map[int]func(){1: move(dir, away)}})
+		require.ErrorContains(t, err, "is not saved, what was saved last stands")
+		require.NoFileExists(t, "spot", "an answer is no file name")
+		move(away, dir)()
+	}
 
 	v, _ = sitting(t, path)
 	_, err = v.Run(t.Context(), &script{lines: []string{"c 5", "missing"}, before: map[int]func(){1: move(dir, away), 2: move(away, dir)}})
