@@ -70,21 +70,13 @@ type verdict struct {
 // judge puts a method into one of the three states. It is ready only if a kind it treats is
 // certain, everything that suits it is true and everything that forbids it is false.
 func (s *scene) judge(m *rules.Method, candidates []kind) *verdict {
+	return s.alone(m).of(candidates)
+}
+
+// alone judges a method by its own conditions, whatever the mark is.
+func (s *scene) alone(m *rules.Method) *verdict {
 	ms := s.forMethod(m)
 	v := &verdict{method: m, scene: ms, state: Ready, aim: s.meetsAim(m)}
-	certain := false
-	for _, k := range candidates {
-		if slices.Contains(m.Treats, k.def.ID) {
-			v.for_ = append(v.for_, k)
-			certain = certain || k.certain
-		}
-	}
-	if !certain {
-		v.state = NeedsAnswer
-		for _, k := range v.for_ {
-			v.missing = append(v.missing, k.missing...)
-		}
-	}
 	need := func(c rules.Clause, forbids condition.Outcome) {
 		switch o := ms.eval(c.When); o.result {
 		case forbids:
@@ -94,7 +86,7 @@ func (s *scene) judge(m *rules.Method, candidates []kind) *verdict {
 			if v.state == Ready {
 				v.state = NeedsAnswer
 			}
-			v.missing, v.own = append(v.missing, o.missing...), append(v.own, o.missing...)
+			v.own = append(v.own, o.missing...)
 		}
 	}
 	for _, c := range m.Suits {
@@ -104,6 +96,30 @@ func (s *scene) judge(m *rules.Method, candidates []kind) *verdict {
 		need(c, condition.True)
 	}
 	return v
+}
+
+// of is the verdict for the kinds that the mark may be.
+func (v *verdict) of(candidates []kind) *verdict {
+	out := *v
+	out.for_, out.missing = nil, v.own
+	certain := false
+	for _, k := range candidates {
+		if slices.Contains(v.method.Treats, k.def.ID) {
+			out.for_ = append(out.for_, k)
+			certain = certain || k.certain
+		}
+	}
+	if certain {
+		return &out
+	}
+	if out.state == Ready {
+		out.state = NeedsAnswer
+	}
+	out.missing = slices.Clone(v.own)
+	for _, k := range out.for_ {
+		out.missing = append(out.missing, k.missing...)
+	}
+	return &out
 }
 
 // changeable reports whether a condition reads nothing but the shop and what is computed from the

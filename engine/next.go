@@ -1,25 +1,73 @@
 package engine
 
-import "mendwright/rules"
+import (
+	"mendwright/rules"
+)
 
 // Next says what to ask next about one mark of the job, by its id; nil if nothing that is open could
 // change what triage says of it. What was answered, or could not be told, is never asked again. The
 // error is that of a rule that cannot be evaluated.
 func Next(book *rules.Book, tables *Tables, job *Job, mark string) (*Question, error) {
-	a, err := Triage(book, tables, job)
+	scenes, err := scenesOf(book, tables, job)
 	if err != nil {
 		return nil, err
 	}
-	for _, d := range a.Defects {
-		for i, q := range d.Questions {
-			if d.ID == mark && !q.Closer {
-				return &d.Questions[i], nil
-			}
+	for _, s := range scenes {
+		if s.mark.ID != mark {
+			continue
+		}
+		qs := s.standing().questions(1)
+		if s.err != nil {
+			return nil, s.err
+		}
+		if len(qs) > 0 {
+			return &qs[0], nil
 		}
 	}
 	return nil, nil
 }
 
-// AddQuestions fills in, in the triage a of the job, what is still open of each mark, what to ask
-// first before the rest. It tries answers, which takes longer than the triage itself.
-func AddQuestions(book *rules.Book, tables *Tables, job *Job, a *Answer) error { return nil }
+// AddQuestions fills in, in the triage a of the job, what to ask next of each mark, and what was measured
+// but not closely enough. It tries answers, which takes longer than the triage itself.
+func AddQuestions(book *rules.Book, tables *Tables, job *Job, a *Answer) error {
+	scenes, err := scenesOf(book, tables, job)
+	if err != nil {
+		return err
+	}
+	for i, s := range scenes {
+		b := s.standing()
+		b.closer = true
+		a.Defects[i].Questions = b.questions(maxQuestions)
+		if s.err != nil {
+			return s.err
+		}
+	}
+	return nil
+}
+
+// matters reports whether some answer to a fact would bring anything further.
+func (b *standing) matters(f *rules.Fact) bool {
+	for _, h := range b.after(f) {
+		if b.differs(h, f.ID) {
+			return true
+		}
+	}
+	return false
+}
+
+// after is the standing after each of the answers to a fact that can be tried.
+func (b *standing) after(f *rules.Fact) []*standing {
+	if got, ok := b.tried[f]; ok {
+		return got
+	}
+	touched := map[string]bool{}
+	var out []*standing
+	for _, v := range b.trials(f) {
+		out = append(out, b.suppose(f.ID, v, touched))
+	}
+	if b.tried == nil {
+		b.tried = map[*rules.Fact][]*standing{}
+	}
+	b.tried[f] = out
+	return out
+}

@@ -168,16 +168,20 @@ func (s *scene) shopFacts(m *rules.Method, ids []string) []string {
 
 // with is the scene of a method with some answers changed.
 func (s *scene) with(m *rules.Method, answers map[string]condition.Value) *scene {
-	from := s
 	if s.base != nil {
-		from = s.base
+		s = s.base
 	}
+	return s.supposing(answers).forMethod(m)
+}
+
+// supposing is the scene with some answers changed; what they do not touch stays judged as it is.
+func (s *scene) supposing(answers map[string]condition.Value) *scene {
 	changed := newScene(s.book, s.tables, s.job, s.mark, s.on, nil)
-	changed.after, changed.before = map[string]*condition.Value{}, from
+	changed.after, changed.before = map[string]*condition.Value{}, s
 	for id, v := range answers {
 		changed.after[id] = &v
 	}
-	return changed.forMethod(m)
+	return changed
 }
 
 // others lists the other answers that would do.

@@ -308,8 +308,10 @@ func job(t testing.TB, book *rules.Book, given facts) *engine.Job {
 // triage judges a job that has one mark.
 func triage(t testing.TB, book *rules.Book, given facts) (*engine.Answer, engine.DefectAnswer) {
 	t.Helper()
-	a, err := engine.Triage(book, tables(), job(t, book, given))
+	j := job(t, book, given)
+	a, err := engine.Triage(book, tables(), j)
 	require.NoError(t, err)
+	require.NoError(t, engine.AddQuestions(book, tables(), j, a))
 	require.Len(t, a.Defects, 1)
 	return a, a.Defects[0]
 }

@@ -314,8 +314,17 @@ func (s *scene) asks(missing []string) []string {
 		}
 		cannotTell := s.subject(id).CannotTell[id]
 		if decl.Asked() && !cannotTell {
-			if s.eval(decl.Applies).result != condition.False {
+			switch o := s.eval(decl.Applies); o.result {
+			case condition.True:
 				out = append(out, id)
+			case condition.Unknown: // first what may make it meaningless
+				n := len(out)
+				for _, m := range o.missing {
+					walk(m)
+				}
+				if len(out) == n && !slices.ContainsFunc(o.missing, func(m string) bool { return slices.Contains(out, m) }) {
+					out = append(out, id) // nobody can tell whether it is meaningless
+				}
 			}
 			return
 		}

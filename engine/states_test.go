@@ -58,7 +58,8 @@ func TestWhatIsMissingIsGivenAsFactsThatCanBeAsked(t *testing.T) {
 		{"nor the fact that chooses the row of a table", "surface.bleeds", facts{"surface.dye": "cannot tell"}, []string{}},
 		{"a fact that does not apply is not asked", "surface.knots", facts{"surface.layer": "skin"}, []string{}},
 		{"a fact that applies is", "surface.knots", facts{"surface.layer": "plank"}, []string{"surface.knots"}},
-		{"and so is one that may apply", "surface.knots", nil, []string{"surface.knots"}},
+		{"before one that may apply, what decides whether it does", "surface.knots", nil, []string{"surface.layer"}},
+		{"unless nobody can tell that", "surface.knots", facts{"surface.layer": "cannot tell"}, []string{"surface.knots"}},
 		{"a quantity that is not known is asked", "defect.depth_mm < 0.5", nil, []string{"defect.depth_mm"}},
 		{"and one known too roughly is asked again", "defect.depth_mm < 0.5", facts{"defect.depth_mm": "0.4 to 0.6 mm"}, []string{"defect.depth_mm"}},
 	} {

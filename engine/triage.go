@@ -108,7 +108,7 @@ func (s *scene) defect(w *warner) DefectAnswer {
 	if slices.ContainsFunc(judged, func(v *verdict) bool { return v.method.Sanding != nil && v.method.Sanding.ToDefect }) {
 		d.Sanding = s.sanding()
 	}
-	d.Questions = s.questions(candidates, judged)
+	d.Questions = []Question{}
 	return d
 }
 

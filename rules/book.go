@@ -29,15 +29,16 @@ type Book struct {
 	Methods     []*Method
 	Warnings    []*Warning
 
-	findingOf map[string]*Finding // by the fact it derives
-	methods   map[string]*Method
-	defects   map[string]*Defect
-	treating  map[string][]*Method // by defect id
-	tables    map[string]*Table
-	tableMu   sync.Mutex
-	lateTable func(id string) (*Table, error) // reads a table that was not read with the rest
-	env       *condition.Env
-	compiled  sync.Map // text to *condition.Condition; rules often ask the same
+	findingOf  map[string]*Finding // by the fact it derives
+	methods    map[string]*Method
+	defects    map[string]*Defect
+	treating   map[string][]*Method  // by defect id
+	warningsOn map[string][]*Warning // by emission; "" those that hold whatever is done
+	tables     map[string]*Table
+	tableMu    sync.Mutex
+	lateTable  func(id string) (*Table, error) // reads a table that was not read with the rest
+	env        *condition.Env
+	compiled   sync.Map // text to *condition.Condition; rules often ask the same
 }
 
 func (b *Book) compile(text string) (*condition.Condition, *condition.Error) {
@@ -82,6 +83,9 @@ func (b *Book) Defect(id string) *Defect { return b.defects[id] }
 
 // Treating returns the methods that treat the defect kind, sorted by id.
 func (b *Book) Treating(defect string) []*Method { return b.treating[defect] }
+
+// WarningsOn lists the warnings that hang on an emission; with "", those that hold for a mark whatever is done.
+func (b *Book) WarningsOn(emission string) []*Warning { return b.warningsOn[emission] }
 
 // Source says what stands behind a rule or a row.
 type Source struct {
@@ -147,6 +151,7 @@ type Fact struct {
 	Harms      string // what a spot test or taking apart may harm
 	Applies    *Cond  // nil: always
 	Protective bool   // protects the person: lowers a probability by one level at most
+	Index      int    // its place among the facts of the book, in order of id
 	Computed   string // "calculator.output", or ""
 	Lookup     *Lookup
 	Sources    []string

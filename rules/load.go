@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"path"
 	"runtime"
 	"slices"
@@ -78,7 +79,7 @@ var folders = []struct {
 func read(fsys fs.FS, trusted bool) (*loader, error) {
 	l := &loader{seen: map[string]strictyaml.Pos{}, book: &Book{
 		Sources: map[string]*Source{}, Facts: map[string]*Fact{}, tables: map[string]*Table{},
-		findingOf: map[string]*Finding{}, methods: map[string]*Method{}, defects: map[string]*Defect{}, treating: map[string][]*Method{},
+		findingOf: map[string]*Finding{}, methods: map[string]*Method{}, defects: map[string]*Defect{}, treating: map[string][]*Method{}, warningsOn: map[string][]*Warning{},
 	}}
 	names, err := list(fsys)
 	if err != nil {
@@ -267,8 +268,19 @@ func (l *loader) index() {
 	slices.SortFunc(b.Methods, func(x, y *Method) int { return cmp.Compare(x.ID, y.ID) })
 	slices.SortFunc(b.Warnings, func(x, y *Warning) int { return cmp.Compare(x.ID, y.ID) })
 	slices.SortFunc(b.Calculators, func(x, y *Calculator) int { return cmp.Compare(x.ID, y.ID) })
+	for i, id := range slices.Sorted(maps.Keys(b.Facts)) {
+		b.Facts[id].Index = i
+	}
 	for _, f := range b.Findings {
 		b.findingOf[f.Derives] = f
+	}
+	for _, w := range b.Warnings {
+		for _, e := range w.On {
+			b.warningsOn[e] = append(b.warningsOn[e], w)
+		}
+		if len(w.On) == 0 {
+			b.warningsOn[""] = append(b.warningsOn[""], w)
+		}
 	}
 	for _, d := range b.Defects {
 		b.defects[d.ID] = d

@@ -23,6 +23,9 @@ func newTriage() *cobra.Command {
 			if err == nil {
 				err = engine.AddRemedies(k.Book, k.Tables, file.Job, a)
 			}
+			if err == nil {
+				err = engine.AddQuestions(k.Book, k.Tables, file.Job, a)
+			}
 			if err != nil {
 				return err
 			}

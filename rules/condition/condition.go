@@ -109,8 +109,11 @@ type Condition struct {
 	Text string
 	// Facts are the facts the condition reads, sorted.
 	Facts []string
-	prg   cel.Program
-	env   *Env
+	// Cuts are the numbers that a quantity is compared with, by fact: between them it makes no
+	// difference where the quantity lies.
+	Cuts map[string][]float64
+	prg  cel.Program
+	env  *Env
 }
 
 // MaxLen is the longest condition that is compiled, in bytes.
@@ -130,7 +133,7 @@ func (e *Env) Compile(text string) (*Condition, *Error) {
 		return nil, celError(iss)
 	}
 	// The walk comes before the type check: its messages speak of facts and answers.
-	w := walker{env: e, info: parsed.NativeRep().SourceInfo(), facts: map[string]bool{}}
+	w := walker{env: e, info: parsed.NativeRep().SourceInfo(), facts: map[string]bool{}, cuts: map[string][]float64{}}
 	w.boolean(parsed.NativeRep().Expr())
 	if w.err != nil {
 		return nil, w.err
@@ -143,7 +146,7 @@ func (e *Env) Compile(text string) (*Condition, *Error) {
 	if err != nil {
 		return nil, &Error{0, err.Error()}
 	}
-	c := &Condition{Text: text, prg: prg, env: e}
+	c := &Condition{Text: text, Cuts: w.cuts, prg: prg, env: e}
 	for f := range w.facts {
 		c.Facts = append(c.Facts, f)
 	}

@@ -17,6 +17,7 @@ type walker struct {
 	env   *Env
 	info  *ast.SourceInfo
 	facts map[string]bool
+	cuts  map[string][]float64
 	err   *Error
 }
 
@@ -75,32 +76,38 @@ func (w *walker) call(e ast.Expr) {
 		if f.Kind != Quantity {
 			w.fail(args[0], "%s is a %s; only a quantity can be more or less than something", f.ID, f.Kind)
 		}
-		w.number(args[1])
+		if v, ok := w.number(args[1]); ok {
+			w.cuts[f.ID] = append(w.cuts[f.ID], v)
+		}
 	default:
 		w.fail(e, "%s", allowed)
 	}
 }
 
-// number checks the right side of an ordering: a number with a decimal point.
-func (w *walker) number(e ast.Expr) {
+// number reads the right side of an ordering: a number with a decimal point.
+func (w *walker) number(e ast.Expr) (float64, bool) {
+	sign := 1.0
 	if e.Kind() == ast.CallKind && e.AsCall().FunctionName() == operators.Negate {
 		e = e.AsCall().Args()[0]
+		sign = -1
 	}
 	if e.Kind() == ast.IdentKind || e.Kind() == ast.SelectKind {
 		w.fail(e, "a quantity is compared with a number, not with another fact; what joins two facts is a computed fact")
-		return
+		return 0, false
 	}
 	if e.Kind() != ast.LiteralKind {
 		w.fail(e, "a quantity is compared with a number")
-		return
+		return 0, false
 	}
-	switch e.AsLiteral().(type) {
+	switch v := e.AsLiteral().(type) {
 	case types.Double:
+		return sign * float64(v), true
 	case types.Int:
-		w.fail(e, "write the number with a decimal point, such as %d.0", e.AsLiteral().(types.Int))
+		w.fail(e, "write the number with a decimal point, such as %d.0", v)
 	default:
 		w.fail(e, "a quantity is compared with a number")
 	}
+	return 0, false
 }
 
 func (w *walker) equality(e ast.Expr, args []ast.Expr) {

@@ -34,14 +34,16 @@ func asked(tb testing.TB, full *engine.Job, mark *engine.Mark) int {
 		if len(d.Repairs) > 0 && d.Repairs[0].State == engine.Ready {
 			return n
 		}
-		if len(d.Questions) == 0 {
+		q, err := engine.Next(k.Book, k.Tables, job, mark.ID)
+		require.NoError(tb, err)
+		if q == nil {
 			return -1
 		}
-		id := d.Questions[0].Fact
+		id := q.Fact
 		subject, _, _ := strings.Cut(id, ".")
 		from, to := map[string]*engine.Subject{"piece": &full.Piece, "shop": &full.Shop, "surface": &on.Subject, "defect": &mark.Subject}[subject],
 			map[string]*engine.Subject{"piece": &job.Piece, "shop": &job.Shop, "surface": &job.Surfaces[mark.On].Subject, "defect": &job.Defects[0].Subject}[subject]
-		if v, ok := from.Answers[id]; ok && !d.Questions[0].Closer {
+		if v, ok := from.Answers[id]; ok {
 			to.Answers[id] = v
 		} else {
 			delete(to.Answers, id)
@@ -72,6 +74,9 @@ func BenchmarkQuestionsToAReadyRepair(b *testing.B) {
 				case n < 0:
 					never++
 				default:
+					if n > 11 {
+						b.Log(n, filepath.Base(path), m.ID)
+					}
 					if len(counts) == 0 || n > slices.Max(counts) {
 						worst = filepath.Base(path) + " " + m.ID
 					}
