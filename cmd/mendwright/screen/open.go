@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -49,12 +50,19 @@ func openOf(book *rules.Book, job *engine.Job, d *engine.DefectAnswer) []string 
 			out = append(out, fmt.Sprintf("%s It decides: %s.", q.Ask, decides(q.Decides, 2)))
 		}
 	}
-	for _, id := range cannotTell(job, d) {
-		s := "You could not tell: " + book.Facts[id].Ask
+	// What most waits for comes first; what no condition waits for by name is one line.
+	untold := cannotTell(job, d)
+	slices.SortStableFunc(untold, func(a, b string) int { return cmp.Compare(len(waiting(d, b)), len(waiting(d, a))) })
+	var rest []string
+	for _, id := range untold {
 		if names := waiting(d, id); len(names) > 0 {
-			s += " For it waits: " + decides(names, 2) + "."
+			out = append(out, fmt.Sprintf("You could not tell: %s For it waits: %s.", book.Facts[id].Ask, decides(names, 2)))
+		} else {
+			rest = append(rest, book.Facts[id].Ask)
 		}
-		out = append(out, s)
+	}
+	if len(rest) > 0 {
+		out = append(out, "You could not tell either: "+strings.Join(rest, " "))
 	}
 	return out
 }
