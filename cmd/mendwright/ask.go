@@ -1,52 +1,88 @@
 package main
 
 import (
+	"context"
 	"errors"
+	"fmt"
+	"io"
 	"io/fs"
+	"os"
+	"os/signal"
+	"syscall"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/term"
 
 	"mendwright/cmd/mendwright/interview"
 	"mendwright/cmd/mendwright/jobfile"
-	"mendwright/cmd/mendwright/screen"
-	"mendwright/engine"
 	"mendwright/knowledge"
 )
 
+// stoppedError says which signal ended a sitting. All that is to be said was said.
+type stoppedError struct{ signal syscall.Signal }
+
+func (e stoppedError) Error() string { return "stopped by " + e.signal.String() }
+
 func newAsk() *cobra.Command {
 	return &cobra.Command{
-		Use:   "ask JOB",
-		Short: "Answer questions about a mark one at a time; the job file is begun or gone on with",
-		Long: "Ask puts one question at a time about the marks of a job file, begins the file if there is\n" +
-			"none, and saves after every answer: leave at any time and go on later. It ends with the triage.",
-		Example: "  mendwright ask chest.yaml",
-		Args:    exactly("JOB"),
+		Use:   "ask [JOB]",
+		Short: "Answer questions about marks one at a time; the job file is begun or gone on with",
+		Long: "Ask puts one question at a time about the marks of a piece and saves after every answer: leave\n" +
+			"at any time and go on later. It begins the job file if there is none; without JOB the file is named\n" +
+			"after the piece, in the folder you are in. It ends with the triage and what is still open.",
+		Example: "  mendwright ask\n  mendwright ask chest.yaml",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 1 {
+				return callError{fmt.Errorf("ask takes one JOB or none, read %d arguments", len(args))}
+			}
+			return nil
+		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			k, err := knowledge.Load()
 			if err != nil {
 				return err
 			}
-			doc, err := jobfile.Open(args[0], k.Book, k.Tables)
-			if errors.Is(err, fs.ErrNotExist) {
-				doc, err = jobfile.New(args[0], k.Book, k.Tables)
+			in := cmd.InOrStdin()
+			sitting := &interview.Interview{Book: k.Book, Tables: k.Tables, Page: page(cmd.OutOrStdout()), Piped: !isTerminal(in)}
+			if len(args) > 0 {
+				sitting.Doc, err = jobfile.Open(args[0], k.Book, k.Tables)
+				if errors.Is(err, fs.ErrNotExist) {
+					sitting.Doc, err = jobfile.New(args[0], k.Book, k.Tables)
+				}
+				if err != nil {
+					return err
+				}
 			}
-			if err != nil {
-				return err
-			}
-			sitting := &interview.Interview{Doc: doc, Book: k.Book, Tables: k.Tables, Page: page(cmd.OutOrStdout())}
-			file, a, err := sitting.Run(cmd.InOrStdin())
-			if err != nil {
-				return err
-			}
-			if err := engine.AddRemedies(k.Book, k.Tables, file.Job, a); err != nil {
-				return err
-			}
-			if err := engine.AddQuestions(k.Book, k.Tables, file.Job, a); err != nil {
-				return err
-			}
-			sitting.Page.Blank()
-			screen.Triage(sitting.Page, file, a)
-			return nil
+			ctx, done := untilStopped()
+			defer done()
+			_, err = sitting.Run(ctx, in)
+			return err
 		},
 	}
+}
+
+// untilStopped is a context that ends with a stoppedError when the program is to stop. The talk
+// ends at its next prompt, with every answer saved.
+func untilStopped() (ctx context.Context, done func()) {
+	ctx, cancel := context.WithCancelCause(context.Background())
+	signals := make(chan os.Signal, 1)
+	signal.Notify(signals, syscall.SIGINT, syscall.SIGTERM, syscall.SIGHUP)
+	go func() {
+		select {
+		case s := <-signals:
+			if n, ok := s.(syscall.Signal); ok {
+				cancel(stoppedError{n})
+			}
+		case <-ctx.Done():
+		}
+	}()
+	return ctx, func() {
+		signal.Stop(signals)
+		cancel(nil)
+	}
+}
+
+func isTerminal(in io.Reader) bool {
+	f, ok := in.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd()))
 }

@@ -28,7 +28,8 @@ const (
 	exitDone      = 0
 	exitFailed    = 1 // a bad file, a bad rulebook
 	exitWrongCall = 2
-	exitRefused   = 3 // the thing asked about is refused, such as a cut that goes through
+	exitRefused   = 3   // the thing asked about is refused, such as a cut that goes through
+	exitStopped   = 128 // and the number of the signal, as shells have it: 130 for Ctrl-C
 )
 
 // errRefused ends a command that has already said what it refuses.
@@ -37,21 +38,25 @@ var errRefused = errors.New("refused")
 // callError is a mistake in how the program was called.
 type callError struct{ error }
 
-func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
+func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
 // run runs the program and returns its exit code.
-func run(args []string, out, errOut io.Writer) int {
+func run(args []string, in io.Reader, out, errOut io.Writer) int {
 	root := newRoot()
 	root.SetArgs(args)
+	root.SetIn(in)
 	root.SetOut(out)
 	root.SetErr(errOut)
 	called, err := root.ExecuteC()
 	var wrong callError
+	var stopped stoppedError
 	switch {
 	case err == nil:
 		return exitDone
 	case errors.Is(err, errRefused):
 		return exitRefused
+	case errors.As(err, &stopped):
+		return exitStopped + int(stopped.signal)
 	case errors.As(err, &wrong):
 		fmt.Fprintf(errOut, "mendwright: %v\nSee '%s --help'.\n", err, called.CommandPath())
 		return exitWrongCall

@@ -28,7 +28,7 @@ func TestTheReadmeCountsWhatIsThere(t *testing.T) {
 	t.Chdir("../..")
 	t.Setenv("COLUMNS", "80")
 	var out strings.Builder
-	require.Equal(t, exitDone, run([]string{"triage", "testdata/jobs/table-top.yaml"}, &out, &out))
+	require.Equal(t, exitDone, run([]string{"triage", "testdata/jobs/table-top.yaml"}, strings.NewReader(""), &out, &out))
 	for _, line := range strings.Split("dent on top"+shown, "\n") {
 		if strings.TrimSpace(line) != "..." {
 			assert.Contains(t, out.String(), line)

@@ -22,7 +22,7 @@ func TestEveryCalculationShowsACallThatWorks(t *testing.T) {
 	require.NoError(t, err)
 	call := func(args ...string) string {
 		var out, errOut bytes.Buffer
-		require.Equal(t, exitDone, run(args, &out, &errOut), "%v: %s", args, errOut.String())
+		require.Equal(t, exitDone, run(args, strings.NewReader(""), &out, &errOut), "%v: %s", args, errOut.String())
 		return out.String()
 	}
 	for _, c := range reckon.All() {

@@ -141,7 +141,7 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 	}
 	output := func(args ...string) []byte {
 		var out, errOut bytes.Buffer
-		require.Contains(t, []int{exitDone, exitRefused}, run(args, &out, &errOut), errOut.String())
+		require.Contains(t, []int{exitDone, exitRefused}, run(args, strings.NewReader(""), &out, &errOut), errOut.String())
 		return out.Bytes()
 	}
 	triage, why, sand, job := compile("triage.schema.json"), compile("why.schema.json"), compile("sand.schema.json"), compile("job.schema.json")

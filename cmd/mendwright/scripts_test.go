@@ -29,6 +29,7 @@ import (
 //	job: NAME            a file that commands call @NAME; its lines follow
 //	| a line of it
 //	$ mendwright ARGS    a command; "..." and '...' hold an argument together
+//	< TEXT               a line that is typed at it; its input ends after the last
 //	columns: N           the width of the terminal of that command, 80 if not given
 //	unmet: WHY           the program does not meet what follows yet; the test says when it does
 //	exit N               its exit code, which every command states
@@ -51,6 +52,7 @@ type scriptCall struct {
 	where    string // file:line
 	text     string
 	args     []string
+	typed    string
 	columns  int
 	unmet    string
 	exit     int // -1 until it was stated
@@ -99,6 +101,13 @@ func readScript(name, text string) (*script, error) {
 		}
 		if call == nil {
 			return nil, fail("no command stands before")
+		}
+		if rest, ok := strings.CutPrefix(line, "<"); ok {
+			if call.exit >= 0 {
+				return nil, fail("what is typed comes before what is expected")
+			}
+			call.typed += strings.TrimPrefix(rest, " ") + "\n"
+			continue
 		}
 		if rest, ok := strings.CutPrefix(line, "exit "); ok {
 			n, err := strconv.Atoi(rest)
@@ -185,7 +194,7 @@ func (c *scriptCall) run(t *testing.T, dir string, columns int) result {
 	}
 	t.Setenv("COLUMNS", strconv.Itoa(columns))
 	var out, errOut bytes.Buffer
-	r := result{code: run(args, &out, &errOut)}
+	r := result{code: run(args, strings.NewReader(c.typed), &out, &errOut)}
 	r.out, r.errOut = out.String(), errOut.String()
 	return r
 }
@@ -391,12 +400,17 @@ func (c *scriptCall) answers() bool {
 	return asked || slices.Contains([]string{"triage", "sand", "why", "air", "coat"}, c.args[0])
 }
 
+// talks reports whether a command asks a person.
+func (c *scriptCall) talks() bool {
+	return len(c.args) == 2 && c.args[0] == "ask" && c.args[1] != "--help"
+}
+
 func TestAnswersFitTheTerminal(t *testing.T) {
 	all, dirs := scripts(t)
 	fitted := 0
 	for _, s := range all {
 		for _, c := range s.calls {
-			if !c.answers() || slices.Contains(c.args, "--json") {
+			if !c.answers() && !c.talks() || slices.Contains(c.args, "--json") {
 				continue
 			}
 			for columns, width := range map[int]int{1: 40, 40: 40, 49: 49, 63: 63, 80: 80, 100: 100, 300: 100} {
@@ -469,12 +483,13 @@ func TestPromisesAreFound(t *testing.T) {
 
 func TestScriptsOfAnotherFormAreRefused(t *testing.T) {
 	good := "$ mendwright --version\nexit 0\nout: version\n"
-	s, err := readScript("good.txt", "# a remark\n\njob: a.yaml\n| format: 1\n|\n|   b\n"+good+"$ mendwright sand --mark '1/28\"' \"a b\"  c\ncolumns: 50\nexit 2\nnot: a\n")
+	s, err := readScript("good.txt", "# a remark\n\njob: a.yaml\n| format: 1\n|\n|   b\n"+good+"$ mendwright sand --mark '1/28\"' \"a b\"  c\n< one\n<\ncolumns: 50\nexit 2\nnot: a\n")
 	require.NoError(t, err)
 	assert.Equal(t, map[string]string{"a.yaml": "format: 1\n\n  b\n"}, s.jobs)
 	require.Len(t, s.calls, 2)
 	assert.Equal(t, []string{"sand", "--mark", `1/28"`, "a b", "c"}, s.calls[1].args)
 	assert.Equal(t, 50, s.calls[1].columns)
+	assert.Equal(t, "one\n\n", s.calls[1].typed)
 	for text, why := range map[string]string{
 		good + "stdout: x\n":                            "unknown kind of line",
 		good + "out:\n":                                 "unknown kind of line",
@@ -489,6 +504,8 @@ func TestScriptsOfAnotherFormAreRefused(t *testing.T) {
 		"$ mendwright --version\nexit none\nout: x\n":   "not an exit code",
 		good + "not match: (\n":                         "missing closing )",
 		good + "exit 1\n":                               "not an exit code",
+		good + "< typed\n":                              "comes before what is expected",
+		"< typed\n" + good:                              "no command stands before",
 		"$ mendwright --version\ncolumns: wide\nexit 0": "not a width",
 	} {
 		_, err := readScript("bad.txt", text)

@@ -117,7 +117,7 @@ func vapour(p *Page, v *VapourAnswer) {
 func weather(p *Page, w *WeatherAnswer) {
 	p.Head("Weather for a coat of " + strings.ReplaceAll(w.Coat, "-", " ") + ": " + levelWords[w.Overall])
 	p.Item(0, "Air", textCol, fmt.Sprintf("%s: %s; this coat works from %s", levelWords[w.Warmth], span(w.AirC, "°C"), span(w.WorksC, "°C")))
-	p.Item(0, "Damp", textCol, fmt.Sprintf("%s: %s; this coat waits above %s", levelWords[w.Humid], span(w.Humidity, "%"), glue(quantity.Number(w.StopPC, 3)+" %")))
+	p.Item(0, "Damp", textCol, fmt.Sprintf("%s: %s; this coat waits above %s", levelWords[w.Humid], span(w.Humidity, "%"), Glue(quantity.Number(w.StopPC, 3)+" %")))
 	p.Item(0, "Dew", textCol, fmt.Sprintf("%s: the air drops its water at %s; the wood, at %s, stands %s above that, and 3 °C are needed",
 		levelWords[w.Dew], span(w.DewC, "°C"), span(w.SurfaceC, "°C"), span(w.MarginC, "°C")))
 }

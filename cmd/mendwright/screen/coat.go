@@ -158,11 +158,11 @@ func coatSources(cited map[string]engine.Cited) []string {
 
 // upTo writes the room that a coat leaves to humidity, whose upper end is already too much.
 func upTo(r interval.Range) string {
-	hi := glue(quantity.Number(r.Hi, 3) + " %")
+	hi := Glue(quantity.Number(r.Hi, 3) + " %")
 	if r.Lo == 0 {
 		return "below " + hi
 	}
-	return "from " + glue(quantity.Number(r.Lo, 3)+" %") + " to below " + hi
+	return "from " + Glue(quantity.Number(r.Lo, 3)+" %") + " to below " + hi
 }
 
 // bounded rounds a bound to whole units on the side on which it still holds.

@@ -145,7 +145,7 @@ var timeWords = map[string]string{"touch": "Touch", "recoat": "Next coat", "clos
 
 func dryingTimes(p *Page, t *finish.Times) {
 	p.Head("Drying")
-	rated := glue(quantity.Number(coat.RatedAir, 3)+" °C") + " and " + glue(quantity.Number(coat.RatedHumidity, 3)+" %")
+	rated := Glue(quantity.Number(coat.RatedAir, 3)+" °C") + " and " + Glue(quantity.Number(coat.RatedHumidity, 3)+" %")
 	if t.Slower != nil {
 		p.Item(0, "Today", textCol, slower(*t.Slower)+" as long as printed for "+rated)
 	} else {
@@ -190,14 +190,14 @@ func slower(r interval.Range) string {
 	if lo != hi {
 		lo += " to " + hi
 	}
-	return glue(lo + " times")
+	return Glue(lo + " times")
 }
 
 func coatsWord(s coat.Span) string {
 	if s.Exact() {
 		return count(s.Lo, "coat")
 	}
-	return glue(s.String() + " coats")
+	return Glue(s.String() + " coats")
 }
 
 func coatAmount(p *Page, a *finish.Amount, way string) {
@@ -207,7 +207,7 @@ func coatAmount(p *Page, a *finish.Amount, way string) {
 		solids = "as given"
 	}
 	p.Item(0, "One coat", textCol, fmt.Sprintf("%s wet, %s dry (solids %s, %s)", span(a.WetUM, "µm"), span(microns(a.DryUM), "µm"), span(a.Solids, "%"), solids))
-	coats := glue(a.Coats.String())
+	coats := Glue(a.Coats.String())
 	switch a.CoatsFrom {
 	case "film":
 		coats += " for " + span(*a.WantedUM, "µm") + " of dry film in all"

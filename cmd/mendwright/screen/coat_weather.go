@@ -29,10 +29,10 @@ func coatWeather(p *Page, w *finish.Weather) {
 	}
 	p.Item(0, "Damp", textCol, damp+"; it goes on "+upTo(w.StandsDamp)+speaksAgainst(w, "humidity"))
 	if w.NoHumidity {
-		p.Item(0, "Dew", textCol, "not known without the humidity (--humidity); the wood must be at least "+glue(quantity.Number(coat.LeastDewMargin, 3)+" °C")+" warmer than the dew point"+speaksAgainst(w, "dew-margin"))
+		p.Item(0, "Dew", textCol, "not known without the humidity (--humidity); the wood must be at least "+Glue(quantity.Number(coat.LeastDewMargin, 3)+" °C")+" warmer than the dew point"+speaksAgainst(w, "dew-margin"))
 	} else {
 		p.Item(0, "Dew", textCol, fmt.Sprintf("the air drops its water at %s; the wood is %s, and must be at least %s above%s",
-			span(tenths(w.DewC), "°C"), aboveDew(tenths(w.MarginC)), glue(quantity.Number(coat.LeastDewMargin, 3)+" °C"), speaksAgainst(w, "dew-margin")))
+			span(tenths(w.DewC), "°C"), aboveDew(tenths(w.MarginC)), Glue(quantity.Number(coat.LeastDewMargin, 3)+" °C"), speaksAgainst(w, "dew-margin")))
 	}
 	if slices.ContainsFunc(w.Until, func(u finish.Until) bool { return u.Sprayed }) {
 		p.Item(0, "Way", textCol, "nobody said how it is put on (--way), so it may be sprayed")
@@ -41,12 +41,12 @@ func coatWeather(p *Page, w *finish.Weather) {
 
 // aboveDew writes how far a surface stands above the dew point.
 func aboveDew(margin interval.Range) string {
-	below := glue(quantity.Number(-margin.Lo, 3) + " °C")
+	below := Glue(quantity.Number(-margin.Lo, 3) + " °C")
 	switch {
 	case margin.Hi < 0:
 		return span(interval.Range{Lo: -margin.Hi, Hi: -margin.Lo}, "°C") + " below that, and so is wet"
 	case margin.Lo < 0:
-		return "between " + below + " below and " + glue(quantity.Number(margin.Hi, 3)+" °C") + " above that"
+		return "between " + below + " below and " + Glue(quantity.Number(margin.Hi, 3)+" °C") + " above that"
 	}
 	return span(margin, "°C") + " above that"
 }
@@ -122,7 +122,7 @@ func boundWords(u finish.Until) string {
 	if u.Of == "humidity" {
 		unit = " %"
 	}
-	return u.Side + " " + glue(bounded(u.Side, u.At)+unit)
+	return u.Side + " " + Glue(bounded(u.Side, u.At)+unit)
 }
 
 func untilWords(u finish.Until) string {
@@ -151,12 +151,12 @@ func untilWords(u finish.Until) string {
 	case u.Dew && u.Of == "humidity":
 		s += ", or the wood is too close to the dew point"
 	case u.Dew:
-		s += ", " + glue(quantity.Number(coat.LeastDewMargin, 3)+" °C") + " above the dew point"
+		s += ", " + Glue(quantity.Number(coat.LeastDewMargin, 3)+" °C") + " above the dew point"
 	case u.Of == "humidity" && low:
 		s += ", or it dries before it flows out"
 	}
 	if u.OrHumidity != nil {
-		s += ", or dry the air until the humidity is at most " + glue(bounded("at most", *u.OrHumidity)+" %")
+		s += ", or dry the air until the humidity is at most " + Glue(bounded("at most", *u.OrHumidity)+" %")
 	}
 	if u.Sprayed {
 		s += ", or brush it"

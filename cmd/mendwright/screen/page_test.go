@@ -15,6 +15,7 @@ import (
 	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/engine"
 	"mendwright/knowledge"
+	"mendwright/rules/condition"
 )
 
 var examples = []string{"table-top.yaml", "bench.yaml", "brackets.yaml"}
@@ -349,4 +350,20 @@ func TestEverythingPrintedIsPrintable(t *testing.T) {
 			}
 		}
 	}
+}
+
+func TestTheExampleOfAMeasurementIsOne(t *testing.T) {
+	k, err := knowledge.Load()
+	require.NoError(t, err)
+	shown := 0
+	for id, f := range k.Book.Facts {
+		if f.Kind != condition.Quantity || !f.Asked() {
+			continue
+		}
+		_, known, err := f.ReadAnswer(exampleOf(f))
+		require.NoError(t, err, id)
+		assert.True(t, known, id)
+		shown++
+	}
+	assert.Positive(t, shown)
 }

@@ -49,7 +49,7 @@ func Calculation(p *Page, c *reckon.Calculation, t *reckon.Tables) {
 		text := in.Means + ": " + in.Allowed(t)
 		switch {
 		case in.Default != "":
-			text += "; left out, it is taken as " + glue(in.Default)
+			text += "; left out, it is taken as " + Glue(in.Default)
 		case in.Optional:
 			text += "; may be left out"
 		}
@@ -84,7 +84,7 @@ func exampleCall(c *reckon.Calculation) string {
 // quoted puts quotes around what a shell would take apart.
 func quoted(s string) string {
 	if strings.ContainsAny(s, " %()±") {
-		return glue(`"` + s + `"`)
+		return Glue(`"` + s + `"`)
 	}
 	return s
 }
@@ -134,7 +134,7 @@ func taken(in reckon.Taken) string {
 	case in.LeftOut && in.Range.Lo != in.Range.Hi:
 		return "anything from " + amount(*in.Range, in.Unit)
 	case in.Range.Lo == in.Range.Hi && in.Unit != "min":
-		return glue(strings.TrimSpace(quantity.Number(in.Range.Lo, 4) + " " + in.Unit)) // one digit more than a figure
+		return Glue(strings.TrimSpace(quantity.Number(in.Range.Lo, 4) + " " + in.Unit)) // one digit more than a figure
 	}
 	return amount(*in.Range, in.Unit)
 }
@@ -147,5 +147,5 @@ func amount(r interval.Range, unit string) string {
 	if unit == "h" && r.Hi >= 96 {
 		r, unit = r.Mul(interval.Exact(1.0/24)), "days"
 	}
-	return glue(reckon.Show(r, unit))
+	return Glue(reckon.Show(r, unit))
 }

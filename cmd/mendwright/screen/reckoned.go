@@ -36,7 +36,7 @@ func vapourOf(v *engine.Vapour) string {
 	if v.OfLimit == nil {
 		return ""
 	}
-	s := fmt.Sprintf("Vapour of %s of work, %s%s: %s", glue(quantity.Format(*v.AreaM2, "m²")), placeWords[v.Place], roomOf(v), levels(v))
+	s := fmt.Sprintf("Vapour of %s of work, %s%s: %s", Glue(quantity.Format(*v.AreaM2, "m²")), placeWords[v.Place], roomOf(v), levels(v))
 	switch {
 	case v.AboveMask == "yes":
 		s += "; more than the mask at hand is made for"
@@ -52,7 +52,7 @@ func roomOf(v *engine.Vapour) string {
 	if v.RoomM3 == nil {
 		return ""
 	}
-	return " of " + glue(quantity.Format(*v.RoomM3, "m³"))
+	return " of " + Glue(quantity.Format(*v.RoomM3, "m³"))
 }
 
 // placeWords say where the work is done, the size of a room to follow.
@@ -63,7 +63,7 @@ var placeWords = map[string]string{
 
 // levels writes how high a vapour stands, against breathing and against fire.
 func levels(v *engine.Vapour) string {
-	return fmt.Sprintf("at its highest %s times the limit for a working day and %s of the least that can explode", glue(engine.Multiple(*v.OfLimit)), percent(*v.OfLEL))
+	return fmt.Sprintf("at its highest %s times the limit for a working day and %s of the least that can explode", Glue(engine.Multiple(*v.OfLimit)), percent(*v.OfLEL))
 }
 
 // percent writes a share of the explosive limit; below a hundredth the digits say nothing.
@@ -71,11 +71,11 @@ func percent(share interval.Range) string {
 	lo, hi := share.Lo*100, share.Hi*100
 	switch {
 	case hi < 1:
-		return glue("below 1 %")
+		return Glue("below 1 %")
 	case lo < 1:
-		return glue("up to " + quantity.Number(hi, 2) + " %")
+		return Glue("up to " + quantity.Number(hi, 2) + " %")
 	}
-	return glue(engine.Multiple(interval.Range{Lo: lo, Hi: hi}) + " %")
+	return Glue(engine.Multiple(interval.Range{Lo: lo, Hi: hi}) + " %")
 }
 
 func coatDay(c *engine.CoatDay) string {

@@ -120,9 +120,9 @@ func figures(p *Page, s *engine.Sanding) {
 	}
 	row("Layer", s.ThicknessMM, ", measured")
 	if s.KeepMM > 0 {
-		keep := fmt.Sprintf("%s must stay", glue(quantity.Number(s.KeepMM, 3)+" mm"))
+		keep := fmt.Sprintf("%s must stay", Glue(quantity.Number(s.KeepMM, 3)+" mm"))
 		if s.WarnMM > s.KeepMM && (s.LeftMM == nil || s.LeftMM.Lo < s.WarnMM) {
-			keep += fmt.Sprintf("; below %s sand by hand only and look often", glue(quantity.Number(s.WarnMM, 3)+" mm"))
+			keep += fmt.Sprintf("; below %s sand by hand only and look often", Glue(quantity.Number(s.WarnMM, 3)+" mm"))
 		}
 		p.Item(0, "Keep", textCol, keep)
 	}
@@ -135,10 +135,10 @@ func figures(p *Page, s *engine.Sanding) {
 	}
 	if s.Chance != nil {
 		p.Item(0, "Chance", textCol, fmt.Sprintf("of going through the keep line: %s (combined standard uncertainty %s); from the best to the worst end of what was measured: %s",
-			chance(*s.Chance), glue(quantity.Number(s.StdMM, 2)+" mm"), chances(*s.Chances)))
+			chance(*s.Chance), Glue(quantity.Number(s.StdMM, 2)+" mm"), chances(*s.Chances)))
 	}
 	if s.DeepestMM != nil {
-		p.Item(0, "Deepest", textCol, fmt.Sprintf("mark that these grits could sand out with a chance of 1 in 100: %s", glue(quantity.Number(rounded(interval.Exact(*s.DeepestMM)).Lo, 3)+" mm")))
+		p.Item(0, "Deepest", textCol, fmt.Sprintf("mark that these grits could sand out with a chance of 1 in 100: %s", Glue(quantity.Number(rounded(interval.Exact(*s.DeepestMM)).Lo, 3)+" mm")))
 	}
 	if s.Cover != nil {
 		p.Item(0, "Screws", textCol, mm(*s.Cover)+" of wood would stay over their tips")
@@ -177,7 +177,7 @@ func feather(widths map[string]float64) string {
 	var parts []string
 	for _, sheen := range []string{"satin", "semi-gloss", "gloss"} {
 		if w, ok := widths[sheen]; ok {
-			parts = append(parts, fmt.Sprintf("%s for %s", glue(quantity.Number(w, 2)+" mm"), sheen))
+			parts = append(parts, fmt.Sprintf("%s for %s", Glue(quantity.Number(w, 2)+" mm"), sheen))
 		}
 	}
 	return strings.Join(parts, ", ")

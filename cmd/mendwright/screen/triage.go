@@ -46,7 +46,7 @@ func understood(p *Page, file *jobfile.File) {
 			of = append(of, u.Of)
 		}
 		_, name, _ := strings.Cut(u.Fact, ".")
-		s := name + "\u00a0" + glue(u.Answer)
+		s := name + "\u00a0" + Glue(u.Answer)
 		if u.Spread {
 			s += "\u00a0(±\u00a0taken)"
 		}
@@ -269,7 +269,7 @@ func takes(r *engine.Repair) string {
 	for _, w := range r.Waits {
 		s += fmt.Sprintf("; then %s for %s", hours(w.Hours), w.For)
 		if w.SettlesPC != nil {
-			s += fmt.Sprintf(" (in this air wood comes to rest at %s moisture and the meter has to read within 2 points of that; cold or damp air makes it longer)", glue(engine.Multiple(*w.SettlesPC)+" %"))
+			s += fmt.Sprintf(" (in this air wood comes to rest at %s moisture and the meter has to read within 2 points of that; cold or damp air makes it longer)", Glue(engine.Multiple(*w.SettlesPC)+" %"))
 		}
 	}
 	return s
@@ -375,7 +375,7 @@ func ladder(p *Page, d *engine.DefectAnswer) {
 				if l.Answer == "look again" {
 					left = append(left, "then "+l.Answer)
 				} else {
-					left = append(left, "leaves "+glue(l.Answer))
+					left = append(left, "leaves "+Glue(l.Answer))
 				}
 			}
 		}

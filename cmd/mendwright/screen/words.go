@@ -35,9 +35,18 @@ func mm(r interval.Range) string {
 	r = rounded(r)
 	lo, hi := quantity.Number(r.Lo, 4), quantity.Number(r.Hi, 4)
 	if lo == hi {
-		return glue(lo + " mm")
+		return Glue(lo + " mm")
 	}
-	return glue(lo + " to " + hi + " mm")
+	return Glue(lo + " to " + hi + " mm")
+}
+
+// Span writes a measured range by its two ends, so that a slip in a ± is seen.
+func Span(r interval.Range, unit string) string {
+	s, hi := quantity.Number(r.Lo, 5), quantity.Number(r.Hi, 5)
+	if s != hi {
+		s += " to " + hi
+	}
+	return Glue(strings.TrimSpace(s + " " + unit))
 }
 
 // rounded drops digits that no gauge in a workshop shows.
@@ -51,8 +60,8 @@ func rounded(r interval.Range) interval.Range {
 	return interval.Range{Lo: round(r.Lo), Hi: round(r.Hi)}
 }
 
-// glue keeps a number and its unit on one line.
-func glue(s string) string { return strings.ReplaceAll(s, " ", "\u00a0") }
+// Glue keeps a number and its unit on one line.
+func Glue(s string) string { return strings.ReplaceAll(s, " ", "\u00a0") }
 
 // chance writes a probability so that nobody reads more into it than is there.
 func chance(p float64) string {
@@ -60,9 +69,9 @@ func chance(p float64) string {
 	case p >= 0.995:
 		return "nearly certain"
 	case p >= 0.01:
-		return glue(fmt.Sprintf("%.0f %%", p*100))
+		return Glue(fmt.Sprintf("%.0f %%", p*100))
 	case p >= 0.001:
-		return glue(fmt.Sprintf("%.1f %%", p*100))
+		return Glue(fmt.Sprintf("%.1f %%", p*100))
 	}
 	return "below\u00a00.1\u00a0%"
 }
@@ -70,7 +79,7 @@ func chance(p float64) string {
 // minutes writes a hands-on time.
 func minutes(m [3]float64) string {
 	if m[2] >= 120 {
-		return glue(fmt.Sprintf("%s to %s h, likely %s h,", quantity.Number(m[0]/60, 2), quantity.Number(m[2]/60, 2), quantity.Number(m[1]/60, 2)))
+		return Glue(fmt.Sprintf("%s to %s h, likely %s h,", quantity.Number(m[0]/60, 2), quantity.Number(m[2]/60, 2), quantity.Number(m[1]/60, 2)))
 	}
 	return fmt.Sprintf("%s\u00a0to\u00a0%s\u00a0min, likely\u00a0%s\u00a0min,", quantity.Number(m[0], 3), quantity.Number(m[2], 3), quantity.Number(m[1], 3))
 }
@@ -101,11 +110,11 @@ func hours(r interval.Range) string {
 	from, until := to(r.Lo, lo), to(r.Hi, hi)
 	switch {
 	case lo == hi && from == until:
-		return glue(from + " " + lo)
+		return Glue(from + " " + lo)
 	case lo == hi || r.Lo == 0:
-		return glue(from + " to " + until + " " + hi)
+		return Glue(from + " to " + until + " " + hi)
 	}
-	return glue(from + " " + lo + " to " + until + " " + hi)
+	return Glue(from + " " + lo + " to " + until + " " + hi)
 }
 
 // backing names the kinds of source behind a rule, strongest first, without repeats.
