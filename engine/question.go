@@ -50,8 +50,9 @@ type waiting struct {
 	open func() []*rules.Fact
 }
 
-// waits lists what waits for an answer, warnings aside.
-func (b *standing) waits() []waiting {
+// waits lists what waits for an answer, warnings aside. Ranked, the best repair comes first and with it
+// what could lower its risk.
+func (b *standing) waits(ranked bool) []waiting {
 	var out []waiting
 	add := func(tier int, what string, v *verdict, missing []string) {
 		out = append(out, waiting{tier, what, func() []*rules.Fact {
@@ -69,13 +70,15 @@ func (b *standing) waits() []waiting {
 	for _, k := range b.kinds {
 		add(tier, "whether it is: "+k.def.Name, nil, k.missing)
 	}
-	judged := slices.Clone(b.judged)
-	slices.SortStableFunc(judged, compare)
+	judged := b.judged
+	if ranked {
+		judged = b.ranked()
+	}
 	for i, v := range judged {
 		if v.state == RuledOut {
-			break
+			continue
 		}
-		if i > 0 {
+		if i > 0 || !ranked {
 			add(2, v.method.Name, v, v.missing())
 			continue
 		}
@@ -92,7 +95,7 @@ func (b *standing) waits() []waiting {
 // decides names what waits for an answer to a fact.
 func (b *standing) decides(f *rules.Fact) []string {
 	var out []string
-	for _, w := range b.waits() {
+	for _, w := range b.waits(b.ready()) {
 		if slices.Contains(w.open(), f) && !slices.Contains(out, w.what) {
 			out = append(out, w.what)
 		}
@@ -132,7 +135,7 @@ func (b *standing) rest() []*rules.Fact {
 			count[f]++
 		}
 	}
-	for _, w := range b.waits() {
+	for _, w := range b.waits(true) {
 		add(w.tier, w.open())
 	}
 	for _, o := range b.warnings() {
@@ -142,6 +145,7 @@ func (b *standing) rest() []*rules.Fact {
 	}
 	return slices.SortedFunc(maps.Keys(tiers), func(x, y *rules.Fact) int {
 		return cmp.Or(
+			harmsLast(x, y),
 			cmp.Compare(tiers[x], tiers[y]),
 			cmp.Compare(slices.Index(rules.Efforts, x.Effort), slices.Index(rules.Efforts, y.Effort)),
 			cmp.Compare(count[y], count[x]),

@@ -31,11 +31,24 @@ type standing struct {
 func (s *scene) standing() *standing {
 	b := &standing{scene: s, kinds: s.kinds(), lacks: map[string][]*rules.Fact{}}
 	for _, m := range s.methodsFor(b.kinds) {
-		v := s.alone(m, nil)
-		v.weighOnce()
-		b.judged = append(b.judged, v.of(b.kinds))
+		b.judged = append(b.judged, s.alone(m, nil).of(b.kinds))
 	}
 	return b
+}
+
+// ready reports whether a repair is.
+func (b *standing) ready() bool {
+	return slices.ContainsFunc(b.judged, func(v *verdict) bool { return v.state == Ready })
+}
+
+// ranked is judged, weighed and the best first.
+func (b *standing) ranked() []*verdict {
+	out := slices.Clone(b.judged)
+	for _, v := range out {
+		v.weighOnce()
+	}
+	slices.SortStableFunc(out, compare)
+	return out
 }
 
 // suppose is the standing with one more answer.
@@ -175,7 +188,8 @@ func (b *standing) differs(o *standing, id string) bool {
 		if v == was {
 			continue // nothing in it was reached
 		}
-		v.weighOnce() // most that is supposed never comes this far
+		was.weighOnce() // most that is supposed never comes this far
+		v.weighOnce()
 		if was.method != v.method || was.state != v.state || was.shopOnly != v.shopOnly || was.aim != v.aim ||
 			!slices.Equal(was.risks, v.risks) || was.wood() != v.wood() {
 			return true

@@ -1,6 +1,7 @@
 package engine_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -190,6 +191,29 @@ func TestOfTwoQuestionsThatCostTheSameTheOneThatDecidesMoreComesFirst(t *testing
 	_, d := triage(t, book, hammered)
 	assert.Equal(t, []string{"shop.tongs", "surface.stripped", "surface.screwed"}, each(d.Questions, func(q engine.Question) string { return q.Fact }))
 	assert.Equal(t, []string{"Do chisel", "Do drill"}, d.Questions[1].Decides)
+}
+
+func TestOnceARepairIsReadyItIsFirstAskedWhetherItIsADanger(t *testing.T) {
+	mend := method("mend", own{"gives_off": "[dust]", "harms": "[" + harm("splits", "occasional", shifts("lowered", "surface.stripped", "remote")) + "]"})
+	asked := func(signal, when string) []string {
+		_, d := triage(t, load(t, mend, warning("old-paint", own{"signal": signal, "on": "[dust]", "when": when})), hammered)
+		require.Equal(t, engine.Ready, repair(t, d, "mend").State)
+		return each(d.Questions, func(q engine.Question) string { return fmt.Sprint(q.Fact, " ", q.Guard) })
+	}
+	assert.Equal(t, []string{"surface.screwed true", "surface.stripped false"}, asked("danger", "surface.screwed"))
+	assert.Equal(t, []string{"surface.stripped false", "surface.screwed false"}, asked("notice", "surface.screwed"), "a notice waits its turn")
+	assert.Equal(t, []string{"surface.stripped false", "shop.tongs false"}, asked("danger", "shop.tongs"), "what is at hand can be put right at any time")
+}
+
+func TestASpotTestIsOfferedOnlyWhereWhatIsMilderCannotTell(t *testing.T) {
+	book := load(t, method("mend", own{"suits": clauses(`surface.binding == "paste"`)}), rest)
+	first := func(given facts) string {
+		_, d := triage(t, book, given)
+		require.NotEmpty(t, d.Questions)
+		return d.Questions[0].Fact
+	}
+	assert.Equal(t, "surface.binding", first(hammered), "ask what binds it")
+	assert.Equal(t, "surface.drop_test", first(hammered.with(facts{"surface.binding": "cannot tell"})), "and try a drop only if nobody can tell")
 }
 
 func TestWhatCouldLowerTheRiskOfTheBestRepairIsAskedUnlessItIsLowAlready(t *testing.T) {

@@ -81,7 +81,6 @@ func (v *Interview) talk() error {
 			}
 			continue
 		}
-		v.sayReady(a)
 		if v.again != nil {
 			at := *v.again
 			v.again = nil
@@ -100,6 +99,10 @@ func (v *Interview) talk() error {
 				v.Page.Blank()
 				v.Page.Text(0, v.mark+": nothing more to ask; no open answer would change what is said of it.")
 			}
+		}
+		// Whether the repair is a danger to somebody is asked before it is called ready.
+		if q == nil || !q.Guard {
+			v.sayReady(a)
 		}
 		if q == nil {
 			err = v.menu(file, a)

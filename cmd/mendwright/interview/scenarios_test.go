@@ -1,11 +1,14 @@
 package interview_test
 
 import (
+	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"mendwright/cmd/mendwright/jobfile"
@@ -93,4 +96,26 @@ func BenchmarkQuestionsToAReadyRepair(b *testing.B) {
 	b.ReportMetric(float64(counts[len(counts)-1]), "most-questions")
 	b.ReportMetric(float64(never), "never-ready")
 	b.Logf("%v; most at %s", counts, worst)
+}
+
+// TestTheReadmeSaysHowManyQuestionsItTakes holds the figures of the README to those of the answered pieces.
+func TestTheReadmeSaysHowManyQuestionsItTakes(t *testing.T) {
+	t.Parallel()
+	var counts []int
+	never := 0
+	eachMark(t, func(_ string, full *engine.Job, m *engine.Mark) {
+		if n := walk(t, full, m, func(*engine.Job) {}); n < 0 {
+			never++
+		} else {
+			counts = append(counts, n)
+		}
+	})
+	slices.Sort(counts)
+	median, most := counts[len(counts)/2], counts[len(counts)-1]
+	assert.LessOrEqual(t, median, 6)
+	assert.LessOrEqual(t, most, 12)
+	readme, err := os.ReadFile("../../../README.md")
+	require.NoError(t, err)
+	assert.Contains(t, strings.Join(strings.Fields(string(readme)), " "), fmt.Sprintf("a first repair is ready after %d questions at the median and %d at most, over %d marks of %s answered pieces; for %d more marks none ever is",
+		median, most, len(counts), "43", never))
 }
