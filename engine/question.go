@@ -95,10 +95,16 @@ func (b *standing) waits(ranked bool) []waiting {
 // decides names what waits for an answer to a fact.
 func (b *standing) decides(f *rules.Fact) []string {
 	var out []string
-	for _, w := range b.waits(b.ready()) {
-		if slices.Contains(w.open(), f) && !slices.Contains(out, w.what) {
-			out = append(out, w.what)
+	named := func(ws []waiting) {
+		for _, w := range ws {
+			if slices.Contains(w.open(), f) && !slices.Contains(out, w.what) {
+				out = append(out, w.what)
+			}
 		}
+	}
+	named(b.waits(b.ready()))
+	if len(out) == 0 { // it may lower the risk of what is likely to come out best
+		named(b.waits(true))
 	}
 	var warnings []string
 	book := b.scene.book
