@@ -22,7 +22,7 @@ func TestNoQuestionIsAskedInVain(t *testing.T) {
 	t.Parallel()
 	g := newGenerator(4)
 	walked, guarded := 0, 0
-	for i := range generated / 100 {
+	for i := range 100 {
 		job := g.job()
 		known := maps.Clone(job.Piece.Answers)
 		cannot := map[string]bool{}
@@ -68,7 +68,7 @@ func TestNoQuestionIsAskedInVain(t *testing.T) {
 		}
 	}
 	t.Logf("%d questions asked, %d of them with a condition of their own", walked, guarded)
-	require.Greater(t, walked, generated/50)
+	require.Greater(t, walked, 300)
 	require.Positive(t, guarded)
 }
 
