@@ -19,10 +19,7 @@ type scene struct {
 	// after holds facts as earlier rungs of a ladder leave them; a nil value is unknown.
 	after map[string]*condition.Value
 	// before is the scene as it was answered; what the changed facts do not touch is judged there.
-	before  *scene
-	touched map[string]bool
-	// reach is what the one answer in after reaches, where it is one; it takes the place of touched.
-	reach *rules.Reach
+	before *scene
 
 	facts    map[string]fact
 	outcomes map[*condition.Condition]outcome
@@ -252,38 +249,14 @@ func (s *scene) place(c *rules.Cond, comp *condition.Condition) *scene {
 }
 
 // touches reports whether the facts that earlier steps changed can reach a fact: it is one of
-// them, or it is found, looked up or computed from one.
+// them, or it is found or looked up from one.
 func (s *scene) touches(id string) bool {
-	if s.reach != nil {
-		return s.reach.Facts[id]
+	for changed := range s.after {
+		if s.book.Reach(changed).Facts[id] {
+			return true
+		}
 	}
-	if _, ok := s.after[id]; ok {
-		return true
-	}
-	decl, finding := s.book.Facts[id], s.book.FindingFor(id)
-	if decl == nil || decl.Computed == "" && decl.Lookup == nil && finding == nil {
-		return false
-	}
-	if known, ok := s.touched[id]; ok {
-		return known
-	}
-	if s.touched == nil {
-		s.touched = map[string]bool{}
-	}
-	out := false
-	switch {
-	case decl.Computed != "":
-		out = true
-	case decl.Lookup != nil:
-		out = s.touches(decl.Lookup.By)
-	case finding != nil:
-		out = slices.ContainsFunc(finding.Branches, func(b rules.Branch) bool {
-			c, err := b.When.Compile()
-			return err != nil || slices.ContainsFunc(c.Facts, s.touches)
-		})
-	}
-	s.touched[id] = out
-	return out
+	return false
 }
 
 // changed reports, in the scene of a method with something supposed, whether that reaches a fact.
@@ -291,19 +264,18 @@ func (s *scene) changed(id string) bool {
 	if calculator, _, ok := strings.Cut(s.book.Facts[id].Computed, "."); ok {
 		return s.feeds(calculator)
 	}
-	return s.base.reach.Facts[id]
+	return s.base.touches(id)
 }
 
 // feeds reports whether what is supposed reaches an input of a calculator.
 func (s *scene) feeds(calculator string) bool {
-	reach := s.base.reach.Facts
 	for _, in := range s.calculator(calculator).Inputs {
-		if reach[in] {
+		if s.base.touches(in) {
 			return true
 		}
 	}
 	m := s.method
-	return m.Vapour != nil && reach[m.Vapour.By] || m.Coat != nil && reach[m.Coat.By]
+	return m.Vapour != nil && s.base.touches(m.Vapour.By) || m.Coat != nil && s.base.touches(m.Coat.By)
 }
 
 func (s *scene) fail(err error) {

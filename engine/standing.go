@@ -55,7 +55,6 @@ func (b *standing) ranked() []*verdict {
 func (b *standing) suppose(id string, v condition.Value) *standing {
 	reach := b.scene.book.Reach(id)
 	s := b.scene.supposing(map[string]condition.Value{id: v})
-	s.reach = reach
 	o := &standing{scene: s, from: b, reach: reach, lacks: map[string][]*rules.Fact{}, closer: b.closer}
 	same := true
 	for _, k := range b.kinds { // what is impossible stays so
