@@ -197,8 +197,8 @@ func TestWhatCannotBeReadIsAskedAgain(t *testing.T) {
 	path := jobPath(t)
 	p := &person{names: []string{"", "top", "dent"}, extra: map[string][]string{"defect.form": {"", "spott", "99", "\x1b[A", strings.Repeat("x", 9000)}}}
 	shown, _ := p.sit(t, path)
-	assert.Contains(t, shown, `read "spott"; expected a number from 1 to 7, or the word of an answer (did you mean "spot"?)`)
-	assert.Contains(t, shown, `read "99"; expected a number from 1 to 7`)
+	assert.Contains(t, shown, `read "spott"; expected a number from 1 to 15, or the word of an answer (did you mean "spot"?)`)
+	assert.Contains(t, shown, `read "99"; expected a number from 1 to 15`)
 	assert.Contains(t, shown, "Type an answer; - if you cannot tell")
 	assert.Contains(t, shown, "Keys that write no letter")
 	assert.Contains(t, shown, "more than 4096 characters was left out")

@@ -126,7 +126,7 @@ func TestAWrongAnswerChangesNothing(t *testing.T) {
 		`there is no fact "fom" about a defect (did you mean "form"?)`: func(d *jobfile.Doc) error {
 			return d.AddDefect("ring", "top", jobfile.Answer{Fact: "defect.fom", Texts: []string{"ring"}})
 		},
-		`read "a ring"; defect.form takes spot, line, ring, patch, hole, fitting, or cannot tell (did you mean "ring"?)`: func(d *jobfile.Doc) error {
+		`read "a ring"; defect.form takes spot, line, net, ring, patch, lump, hole, gone, loose, bent, mismatch, fitting, alive, smell, or cannot tell (did you mean "ring"?)`: func(d *jobfile.Doc) error {
 			return d.AddDefect("ring", "top", jobfile.Answer{Fact: "defect.form", Texts: []string{"a ring"}})
 		},
 		`there is no defect "" in the file`: func(d *jobfile.Doc) error { return d.AddDefectLike("", "ring", "top") },
