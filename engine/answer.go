@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"mendwright/rules"
 	"mendwright/rules/interval"
 )
 
@@ -107,6 +108,11 @@ type Repair struct {
 	CoatDay   *CoatDay        `json:"coat_today,omitempty"`
 	Pairing   *Pairing        `json:"coat_over,omitempty"`
 	Stage     string          `json:"stage"`
+}
+
+// Mends reports whether the repair is ready and mends something, or does all that the piece's aim asks for.
+func (r *Repair) Mends() bool {
+	return r.State == Ready && (r.Achieves != rules.Holds || r.MeetsAim == "yes")
 }
 
 // Reason is a condition of the rulebook with how it came out.

@@ -31,6 +31,8 @@ const (
 	doubt = 0.3
 	// kindsCount is what a kind told apart counts beside a repair.
 	kindsCount = 2
+	// strange says beside how many kinds the marks count that are of none of them, whose answers may be any.
+	strange = 10
 )
 
 // near is a repair for one kind of mark that may get ready, and the questions between.
@@ -55,7 +57,7 @@ func (b *standing) nears() []near {
 	}
 	stamp := make([]bool, len(b.scene.book.Facts))
 	for _, v := range b.judged {
-		if v.state != NeedsAnswer {
+		if v.state != NeedsAnswer || v.onlyHolds() {
 			continue
 		}
 		certain := v.certain()
@@ -112,20 +114,21 @@ func (b *standing) toReady() []*rules.Fact {
 	for i := range nears {
 		nears[i].cost = nears[i].plain()
 	}
-	kinds := b.likely()
+	kinds, _ := b.likely()
 	for i := range nears {
 		n := &nears[i]
 		n.cost /= math.Pow(kinds[n.kind]*b.chance(n), doubt)
 	}
 	best := slices.MinFunc(nears, func(x, y near) int { return cmp.Compare(x.cost, y.cost) })
 	facts, gain := slices.Clone(best.lacks), map[*rules.Fact]float64{}
+	open, _ := b.openness()
 	for _, f := range facts {
-		left := 0.0
-		after := b.after(f)
-		for _, h := range after {
-			left += h.openness() / float64(len(after))
+		left, all := 0.0, 0.0
+		for _, h := range b.after(f) {
+			then, weight := h.openness()
+			left, all = left+then*(strange+weight), all+strange+weight
 		}
-		gain[f] = (b.openness() - left) / effort[f.Effort]
+		gain[f] = (open - left/max(all, strange)) / effort[f.Effort]
 	}
 	slices.SortFunc(facts, func(x, y *rules.Fact) int {
 		return cmp.Or(cmp.Compare(gain[y], gain[x]), cmp.Compare(x.ID, y.ID))
@@ -196,25 +199,27 @@ func (b *standing) chance(n *near) float64 {
 }
 
 // openness measures, in bits, how much is open until a repair is ready: among how many it is still to be
-// found, and of which kind the mark is.
-func (b *standing) openness() float64 {
+// found, and of which kind the mark is. weight is how likely the answers so far are, beside those of another
+// standing of the same mark.
+func (b *standing) openness() (bits, weight float64) {
 	h := 0.0
-	for _, p := range b.likely() {
+	kinds, weight := b.likely()
+	for _, p := range kinds {
 		if p > 0 {
 			h -= p * math.Log2(p)
 		}
 	}
-	return math.Log2(float64(b.possible()+1)) + kindsCount*h
+	return math.Log2(float64(b.possible()+1)) + kindsCount*h, weight
 }
 
 // possible counts nears without listing what they lack.
 func (b *standing) possible() int {
 	n := 0
 	for _, v := range b.judged {
-		switch v.state {
-		case Ready:
+		if v.mends() {
 			return 0
-		case RuledOut:
+		}
+		if v.state != NeedsAnswer || v.onlyHolds() {
 			continue
 		}
 		own := b.anyAsked(v, v.own)
@@ -233,8 +238,9 @@ func (b *standing) anyAsked(v *verdict, missing []string) bool {
 }
 
 // likely says how likely each kind is, were all equally common and an answer of which a kind says nothing as
-// likely as any other: an answer that a kind's signs ask for speaks for that kind.
-func (b *standing) likely() map[*rules.Defect]float64 {
+// likely as any other: an answer that a kind's signs ask for speaks for that kind. sum is what all of them
+// weigh together before they are made to add up to one.
+func (b *standing) likely() (map[*rules.Defect]float64, float64) {
 	out, sum := map[*rules.Defect]float64{}, 0.0
 	for _, k := range b.kinds {
 		w := 1.0
@@ -255,5 +261,5 @@ func (b *standing) likely() map[*rules.Defect]float64 {
 	for k := range out {
 		out[k] /= sum
 	}
-	return out
+	return out, sum
 }

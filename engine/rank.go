@@ -27,7 +27,7 @@ func (s *scene) meetsAim(m *rules.Method) condition.Outcome {
 }
 
 // compare orders judged methods: ready before needs-an-answer before ruled out; what meets the
-// aim before what does not; then the worst risk, the next worst and so on; then the wood that
+// aim before what does not (what only holds falls short unless the aim is known to want no more); then the worst risk, the next worst and so on; then the wood that
 // goes, an unknown amount last; then whether it can be undone; then hands-on time; then id.
 func compare(a, b *verdict) int {
 	return cmp.Or(
@@ -44,12 +44,26 @@ func compare(a, b *verdict) int {
 // states in the order of the ranking.
 var states = []State{Ready, NeedsAnswer, RuledOut}
 
-// short is 1 for a method that falls short of the aim.
+// short grows with what a method falls short of the aim: 2 if it mends nothing, unless the aim is known
+// to want no more.
 func (v *verdict) short() int {
-	if v.aim == condition.False {
+	switch {
+	case v.onlyHolds():
+		return 2
+	case v.aim == condition.False:
 		return 1
 	}
 	return 0
+}
+
+// onlyHolds says that the method mends nothing and that nobody said that this is enough.
+func (v *verdict) onlyHolds() bool {
+	return v.method.Achieves == rules.Holds && v.aim != condition.True
+}
+
+// mends reports whether the method is ready and does what is wanted or at least mends something.
+func (v *verdict) mends() bool {
+	return v.state == Ready && !v.onlyHolds()
 }
 
 // wood is how much wood the method takes at most; an unknown amount is more than any.

@@ -81,6 +81,21 @@ func TestTheAimSortsOnlyByWhetherItIsMet(t *testing.T) {
 	assert.Equal(t, []string{"anvil", "bellows", "chisel", "drill"}, ranked(t, hammered, all...), "nobody has named an aim")
 }
 
+func TestWhatOnlyHoldsComesLastUnlessThatIsAllThatIsWanted(t *testing.T) {
+	all := []files{method("anvil", own{"achieves": "holds"}), method("bellows", own{"achieves": "hides"})}
+	mends := func(given facts) []bool {
+		_, d := triage(t, load(t, all...), given)
+		return each(d.Repairs, func(r engine.Repair) bool { return r.Mends() })
+	}
+	assert.Equal(t, []string{"bellows", "anvil"}, ranked(t, hammered, all...), "nobody has named an aim")
+	assert.Equal(t, []bool{true, false}, mends(hammered))
+	assert.Equal(t, []string{"bellows", "anvil"}, ranked(t, wantsAsNew, all...))
+	assert.Equal(t, []bool{true, false}, mends(wantsAsNew), "what hides mends something, if not all")
+	noWorse := hammered.with(facts{"piece.aim": "no-worse"})
+	assert.Equal(t, []string{"anvil", "bellows"}, ranked(t, noWorse, all...), "the id decides")
+	assert.Equal(t, []bool{true, true}, mends(noWorse))
+}
+
 func TestARepairSaysWhetherItMeetsTheAim(t *testing.T) {
 	for aim, want := range map[string]string{"as-new": "no", "fit-to-see": "yes", "cannot tell": "unknown"} {
 		assert.Equal(t, want, judged(t, own{"achieves": "hides"}, hammered.with(facts{"piece.aim": aim})).MeetsAim, aim)

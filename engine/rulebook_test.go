@@ -44,6 +44,7 @@ aims:
   accepts:
     - {aim: as-new, outcomes: [restores]}
     - {aim: fit-to-see, outcomes: [restores, reduces, hides]}
+    - {aim: no-worse, outcomes: [restores, hides, holds]}
 sources: [design-choice]
 `,
 	"tables/dyes.yaml": `
@@ -72,7 +73,7 @@ sources: [bench-note]
 subject: piece
 about: the raft
 facts:
-  - {id: piece.aim, ask: "What is it to be?", tell: Ask., kind: choice, answers: [{id: as-new, means: as new}, {id: fit-to-see, means: fit to be seen}], effort: look, source: bench-note}
+  - {id: piece.aim, ask: "What is it to be?", tell: Ask., kind: choice, answers: [{id: as-new, means: as new}, {id: fit-to-see, means: fit to be seen}, {id: no-worse, means: no worse}], effort: look, source: bench-note}
   - {id: piece.age, ask: "How old is it?", tell: Ask., kind: choice, answers: [{id: young, means: young}, {id: old, means: old}], effort: look, source: bench-note}
 sources: [bench-note]
 `,

@@ -36,9 +36,9 @@ func (s *scene) standing() *standing {
 	return b
 }
 
-// ready reports whether a repair is.
+// ready reports whether a repair is, other than one that only holds where more may be wanted.
 func (b *standing) ready() bool {
-	return slices.ContainsFunc(b.judged, func(v *verdict) bool { return v.state == Ready })
+	return slices.ContainsFunc(b.judged, (*verdict).mends)
 }
 
 // ranked is judged, weighed and the best first.

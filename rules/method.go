@@ -7,7 +7,10 @@ import (
 )
 
 // Outcomes are what a method can achieve, best first.
-var Outcomes = []string{"restores", "reduces", "hides", "holds"}
+var Outcomes = []string{"restores", "reduces", "hides", Holds}
+
+// Holds is the outcome of what only keeps a mark from getting worse, or hands it to somebody else.
+const Holds = "holds"
 
 // Undos say whether a method can be undone, best first.
 var Undos = []string{"yes", "partly", "no"}

@@ -149,7 +149,7 @@ func of(a *engine.Answer, mark string) *engine.DefectAnswer {
 
 // isReady reports whether a repair of the mark is ready.
 func isReady(d *engine.DefectAnswer) bool {
-	return len(d.Repairs) > 0 && d.Repairs[0].State == engine.Ready
+	return len(d.Repairs) > 0 && d.Repairs[0].Mends()
 }
 
 func (v *Interview) triage() (*jobfile.File, *engine.Answer, error) {

@@ -33,7 +33,7 @@ func walk(tb testing.TB, full *engine.Job, mark *engine.Mark, each func(*engine.
 	for n := range 200 {
 		a, err := engine.Triage(k.Book, k.Tables, job)
 		require.NoError(tb, err)
-		if rs := a.Defects[0].Repairs; len(rs) > 0 && rs[0].State == engine.Ready {
+		if rs := a.Defects[0].Repairs; len(rs) > 0 && rs[0].Mends() {
 			return n
 		}
 		each(job)
