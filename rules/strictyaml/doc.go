@@ -64,26 +64,12 @@ func Parse(file string, data []byte, opt Options) *Doc {
 	if opt.Skip != "" {
 		data = without(d.lines, opt.Skip)
 	}
-	dec := yaml.NewDecoder(bytes.NewReader(data))
-	var top yaml.Node
-	if err := decode(dec, &top); err != nil {
-		d.yamlError(err)
+	if d.root = quick(string(data)); d.root == nil {
+		d.library(data)
+	}
+	if d.root == nil {
 		return d
 	}
-	if len(top.Content) != 1 || top.Content[0].Kind != yaml.MappingNode {
-		d.fail(1, 1, "expected a mapping (name: value) at the top of the file")
-		return d
-	}
-	var second yaml.Node
-	switch err := decode(dec, &second); {
-	case err == nil:
-		d.fail(second.Line, second.Column, "a second document in the file; only one is read")
-		return d
-	case !errors.Is(err, io.EOF):
-		d.yamlError(err)
-		return d
-	}
-	d.root = top.Content[0]
 	d.checkShape(d.root, 0)
 	if opt.Closing != "" && len(d.errs) == 0 {
 		keys := d.root.Content
@@ -92,6 +78,30 @@ func Parse(file string, data []byte, opt Options) *Doc {
 		}
 	}
 	return d
+}
+
+// library has the YAML library read the document. Its root stays nil if there is a mistake.
+func (d *Doc) library(data []byte) {
+	dec := yaml.NewDecoder(bytes.NewReader(data))
+	var top yaml.Node
+	if err := decode(dec, &top); err != nil {
+		d.yamlError(err)
+		return
+	}
+	if len(top.Content) != 1 || top.Content[0].Kind != yaml.MappingNode {
+		d.fail(1, 1, "expected a mapping (name: value) at the top of the file")
+		return
+	}
+	var second yaml.Node
+	switch err := decode(dec, &second); {
+	case err == nil:
+		d.fail(second.Line, second.Column, "a second document in the file; only one is read")
+		return
+	case !errors.Is(err, io.EOF):
+		d.yamlError(err)
+		return
+	}
+	d.root = top.Content[0]
 }
 
 // without blanks the lines of a block at the top of the file, from its key to the next key.
