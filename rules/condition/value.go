@@ -2,12 +2,8 @@ package condition
 
 import (
 	"fmt"
-	"reflect"
 	"slices"
 	"strings"
-
-	"github.com/google/cel-go/common/types"
-	"github.com/google/cel-go/common/types/ref"
 
 	"mendwright/rules/interval"
 )
@@ -31,25 +27,24 @@ type Value struct {
 	set  []string
 	yes  bool
 	rng  interval.Range
-	val  ref.Val
 }
 
 // Pick is the answer id of a choice.
 func Pick(id string) Value {
-	return Value{kind: Choice, set: []string{id}, val: types.String(id)}
+	return Value{kind: Choice, set: []string{id}}
 }
 
 // PickSeveral is the complete set of answers that hold; the order does not matter.
 func PickSeveral(ids ...string) Value {
 	set := slices.Sorted(slices.Values(ids))
-	return Value{kind: Several, set: set, val: types.NewStringList(types.DefaultTypeAdapter, set)}
+	return Value{kind: Several, set: set}
 }
 
 // Yes is the answer of a yes-no fact.
-func Yes(yes bool) Value { return Value{kind: YesNo, yes: yes, val: types.Bool(yes)} }
+func Yes(yes bool) Value { return Value{kind: YesNo, yes: yes} }
 
 // Measured is the answer of a quantity, in the fact's unit.
-func Measured(r interval.Range) Value { return Value{kind: Quantity, rng: r, val: quantity{rng: r}} }
+func Measured(r interval.Range) Value { return Value{kind: Quantity, rng: r} }
 
 // Kind tells which kind of fact v answers.
 func (v Value) Kind() Kind { return v.kind }
@@ -89,55 +84,3 @@ func (v Value) String() string {
 	}
 	return strings.Join(v.set, ", ")
 }
-
-// quantityType is opaque to CEL: only the four orderings against a number are declared for it.
-var quantityType = types.NewObjectType("quantity")
-
-// quantity compares as a whole range: the comparison is unknown where the range straddles the number.
-type quantity struct {
-	fact string
-	rng  interval.Range
-}
-
-// ordering evaluates one of < <= > >= between a range and a number; it is unknown, and names the
-// fact, where the range straddles the number.
-func ordering(op string) func(lhs, rhs ref.Val) ref.Val {
-	return func(lhs, rhs ref.Val) ref.Val {
-		q, ok := lhs.(quantity)
-		d, okD := rhs.(types.Double)
-		if !ok || !okD {
-			return types.MaybeNoSuchOverloadErr(lhs)
-		}
-		v := float64(d)
-		var always, never bool
-		switch op {
-		case "<":
-			always, never = q.rng.Hi < v, q.rng.Lo >= v
-		case "<=":
-			always, never = q.rng.Hi <= v, q.rng.Lo > v
-		case ">":
-			always, never = q.rng.Lo > v, q.rng.Hi <= v
-		default:
-			always, never = q.rng.Lo >= v, q.rng.Hi < v
-		}
-		switch {
-		case always:
-			return types.True
-		case never:
-			return types.False
-		}
-		return types.NewUnknown(1, types.NewAttributeTrail(q.fact))
-	}
-}
-
-func (q quantity) ConvertToNative(reflect.Type) (any, error) {
-	return nil, fmt.Errorf("a quantity has no native form")
-}
-func (q quantity) ConvertToType(ref.Type) ref.Val {
-	return types.NewErr("a quantity cannot be converted")
-}
-func (q quantity) Equal(ref.Val) ref.Val {
-	return types.NewErr("a quantity cannot be compared with ==")
-}
-func (q quantity) Type() ref.Type { return quantityType }
-func (q quantity) Value() any     { return q.rng }

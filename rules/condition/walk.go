@@ -14,11 +14,9 @@ import (
 
 // walker checks that an expression stays within the rule language.
 type walker struct {
-	env   *Env
-	info  *ast.SourceInfo
-	facts map[string]bool
-	cuts  map[string][]float64
-	err   *Error
+	env  *Env
+	info *ast.SourceInfo
+	err  *Error
 }
 
 func (w *walker) fail(e ast.Expr, format string, args ...any) {
@@ -76,38 +74,32 @@ func (w *walker) call(e ast.Expr) {
 		if f.Kind != Quantity {
 			w.fail(args[0], "%s is a %s; only a quantity can be more or less than something", f.ID, f.Kind)
 		}
-		if v, ok := w.number(args[1]); ok {
-			w.cuts[f.ID] = append(w.cuts[f.ID], v)
-		}
+		w.number(args[1])
 	default:
 		w.fail(e, "%s", allowed)
 	}
 }
 
-// number reads the right side of an ordering: a number with a decimal point.
-func (w *walker) number(e ast.Expr) (float64, bool) {
-	sign := 1.0
+// number checks the right side of an ordering: a number with a decimal point.
+func (w *walker) number(e ast.Expr) {
 	if e.Kind() == ast.CallKind && e.AsCall().FunctionName() == operators.Negate {
 		e = e.AsCall().Args()[0]
-		sign = -1
 	}
 	if e.Kind() == ast.IdentKind || e.Kind() == ast.SelectKind {
 		w.fail(e, "a quantity is compared with a number, not with another fact; what joins two facts is a computed fact")
-		return 0, false
+		return
 	}
 	if e.Kind() != ast.LiteralKind {
 		w.fail(e, "a quantity is compared with a number")
-		return 0, false
+		return
 	}
 	switch v := e.AsLiteral().(type) {
 	case types.Double:
-		return sign * float64(v), true
 	case types.Int:
 		w.fail(e, "write the number with a decimal point, such as %d.0", v)
 	default:
 		w.fail(e, "a quantity is compared with a number")
 	}
-	return 0, false
 }
 
 func (w *walker) equality(e ast.Expr, args []ast.Expr) {
@@ -186,7 +178,6 @@ func (w *walker) fact(e ast.Expr) (Fact, bool) {
 		w.fail(e, "there is no fact %q%s", name, strictyaml.Nearest(name, w.env.names))
 		return Fact{}, false
 	}
-	w.facts[name] = true
 	return f, true
 }
 
