@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"bytes"
 	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
@@ -181,7 +182,12 @@ func readFile(fsys fs.FS, name string) ([]byte, error) {
 		return nil, err
 	}
 	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, MaxFileBytes+1))
+	var b bytes.Buffer
+	if info, err := f.Stat(); err == nil {
+		b.Grow(int(min(info.Size(), MaxFileBytes)) + bytes.MinRead)
+	}
+	_, err = b.ReadFrom(io.LimitReader(f, MaxFileBytes+1))
+	return b.Bytes(), err
 }
 
 // parse reads the files as YAML, all processors at once: that is most of the time that a

@@ -53,7 +53,8 @@ func Parse(file string, data []byte, opt Options) *Doc {
 		d.fail(0, 0, "the file is too large; at most %d bytes are read", opt.MaxBytes)
 		return d
 	}
-	d.lines = strings.Split(string(data), "\n")
+	text := string(data)
+	d.lines = strings.Split(text, "\n")
 	if i := bytes.IndexByte(data, 0); i >= 0 || !utf8.Valid(data) {
 		d.fail(0, 0, "the file is not UTF-8 text")
 		return d
@@ -61,10 +62,10 @@ func Parse(file string, data []byte, opt Options) *Doc {
 	if opt.Closing != "" {
 		d.checkEnd(data)
 	}
-	if opt.Skip != "" {
-		data = without(d.lines, opt.Skip)
-	}
-	if d.root = quick(string(data)); d.root == nil {
+	if d.root = quick(text, opt.Skip); d.root == nil {
+		if opt.Skip != "" {
+			data = without(d.lines, opt.Skip)
+		}
 		d.library(data)
 	}
 	if d.root == nil {
@@ -109,7 +110,7 @@ func without(lines []string, key string) []byte {
 	out := make([]string, len(lines))
 	skipping := false
 	for i, line := range lines {
-		if line != "" && line[0] != ' ' && line[0] != '#' && line[0] != '-' {
+		if !within(line) {
 			skipping = strings.HasPrefix(line, key+":")
 		}
 		if !skipping {
@@ -117,6 +118,11 @@ func without(lines []string, key string) []byte {
 		}
 	}
 	return []byte(strings.Join(out, "\n"))
+}
+
+// within reports whether a line cannot begin a key at the top of a file.
+func within(line string) bool {
+	return line == "" || line[0] == ' ' || line[0] == '#' || line[0] == '-'
 }
 
 // decode shields against panics of the library on input that nobody has tried before.

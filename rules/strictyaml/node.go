@@ -1,7 +1,9 @@
 package strictyaml
 
 import (
+	"maps"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -261,13 +263,10 @@ func (m *Map) Done() { m.doc.errs = append(m.doc.errs, m.Left()...) }
 
 // Left returns a mistake for every key that nobody took, and reports none.
 func (m *Map) Left() Errors {
-	var known []string
-	for t := range m.taken {
-		known = append(known, t)
-	}
 	var out Errors
 	for i := 0; i+1 < len(m.n.Content); i += 2 {
 		if k := m.n.Content[i]; !m.taken[k.Value] {
+			known := slices.Sorted(maps.Keys(m.taken))
 			out = append(out, Node{m.doc, k}.Pos().Error("unknown key %q%s", k.Value, Nearest(k.Value, known)))
 		}
 	}

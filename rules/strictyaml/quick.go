@@ -13,9 +13,10 @@ import (
 // not sure of it declines, and the library reads the file. It never reads anything in another way
 // than the library does; a fuzz test holds it to that.
 
-// quick returns the top of the document in text, or nil if the library had better read it.
-func quick(text string) (top *yaml.Node) {
-	q := &quickReader{text: text, line: 1}
+// quick returns the top of the document in text, without the block of the key skip if there is one, or
+// nil if the library had better read it.
+func quick(text, skip string) (top *yaml.Node) {
+	q := &quickReader{text: text, line: 1, skip: skip}
 	defer func() {
 		if r := recover(); r != nil {
 			if r != declined {
@@ -47,6 +48,7 @@ func decline() { panic(declined) }
 type quickReader struct {
 	text      string
 	at        int // where in text
+	skip      string
 	line      int // from 1
 	lineStart int
 	nodes     []yaml.Node  // room for nodes to come
@@ -150,6 +152,10 @@ func (q *quickReader) mapping(col, depth int) *yaml.Node {
 	n, from := q.node(yaml.MappingNode, 0), len(q.pending)
 	for q.at < len(q.text) && q.col() == col {
 		q.mayStart()
+		if depth == 0 && q.skip != "" && strings.HasPrefix(q.text[q.at:], q.skip) && strings.HasPrefix(q.text[q.at+len(q.skip):], ":") {
+			q.pass()
+			continue
+		}
 		key := q.word(false)
 		if q.at >= len(q.text) || q.text[q.at] != ':' || len(key.Value) > longestKey {
 			decline()
@@ -159,6 +165,24 @@ func (q *quickReader) mapping(col, depth int) *yaml.Node {
 		q.value(col, depth)
 	}
 	return q.close(n, from)
+}
+
+// pass goes past the block of a key at the top, to the line of the next.
+func (q *quickReader) pass() {
+	for {
+		end := strings.IndexByte(q.text[q.at:], '\n')
+		if end < 0 {
+			q.at = len(q.text)
+			return
+		}
+		q.at += end + 1
+		q.line++
+		q.lineStart = q.at
+		line, _, _ := strings.Cut(q.text[q.at:], "\n")
+		if !within(line) {
+			return
+		}
+	}
 }
 
 // value reads what stands after the colon of a key in column col, on its line or below.

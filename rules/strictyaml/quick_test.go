@@ -31,7 +31,7 @@ func shown(n *yaml.Node) string {
 // agree fails unless quick declines the text or reads the same in it as the library.
 func agree(t *testing.T, text string) (read bool) {
 	t.Helper()
-	is := quick(text)
+	is := quick(text, "")
 	if is == nil {
 		return false
 	}
@@ -77,6 +77,30 @@ var odd = []string{
 	"a: [b ? c]\n", "a: [-1, - 2]\n", "a: %b\n", "a: @b\n", "a: b\n\n\n", "a: 1\n\ta: 2\n", "a: x\r\n", "a: [b #c\n  , d]\n", "a: {b: 'c', d: \"e\"}\n", "a: \"b\": c\n", "a : b\n", "a:b\n", "a: b :c\n",
 	"a: {b : c}\n", "a: [b, ]\n", "a: [, b]\n", "- a\n", "a: b\n c: d\n", "a:\n    b: c\n  d: e\n", "a:\n  - b\n c: d\n", "a: {b: c,\n  d: e}\n", "a: {b:\n  c}\n", "a: {b: }\n",
 	"a: b # c: d\n", "a: b c#d: e\n", "a:\n  - b # c: d\n  - 'e: f'\n", "a: [\"b\", 'c']# d\n", "a: ''\n", "a: .\n", "a: b,c]\n", "a:\n  - x, y: z\n", "a: =\n", "<<: b\n", "a: b\n---\n", "a: ...\n", "a: ---\n", "a: -\n", "a: --\n",
+}
+
+// TestASkippedBlockIsReadByNeitherReader leaves out the cases of every rule file.
+func TestASkippedBlockIsReadByNeitherReader(t *testing.T) {
+	paths, err := filepath.Glob("../../knowledge/*/*.yaml")
+	require.NoError(t, err)
+	skipped := 0
+	for _, path := range paths {
+		data, err := os.ReadFile(path)
+		require.NoError(t, err)
+		is := quick(string(data), "cases")
+		if is == nil {
+			continue
+		}
+		if strings.Contains(string(data), "\ncases:") {
+			skipped++
+		}
+		want := &Doc{lines: strings.Split(string(data), "\n")}
+		want.library(without(want.lines, "cases"))
+		require.Empty(t, want.errs)
+		require.Equal(t, shown(want.root), shown(is), path)
+		require.Negative(t, entry(is, "cases"))
+	}
+	assert.Greater(t, skipped, 50)
 }
 
 func FuzzQuick(f *testing.F) {
