@@ -151,6 +151,9 @@ func factIDs(book *rules.Book) []string {
 	return ids
 }
 
+// reporting is either of fault and note.
+type reporting func(sort string, at strictyaml.Pos, w Witness, format string, args ...any)
+
 func (a *audit) fault(sort string, at strictyaml.Pos, w Witness, format string, args ...any) {
 	a.faults = append(a.faults, newFault(sort, at.Error(format, args...), w))
 }

@@ -57,6 +57,7 @@ type standing struct {
 	known, ready, best bool
 	behind             []string // the methods that between them always come first
 	witness            Witness  // answers under which one of them does
+	world              world    // in which it is the best
 }
 
 // bestFor looks for answers under which a method is the best for a kind, leaving one rival out.
@@ -82,7 +83,7 @@ func (a *audit) bestFor(m *rules.Method, d *rules.Defect, besides *rules.Method)
 			return world.shows(a.before(o, m))
 		})
 		if i < 0 {
-			return standing{known: true, ready: true, best: true}
+			return standing{known: true, ready: true, best: true, world: world}
 		}
 		rival := a.book.Methods[i]
 		if in == nil {

@@ -46,19 +46,23 @@ func (a *audit) needless(m *rules.Method, cs []*rules.Cond, what string, order f
 				continue
 			}
 			a.dead[c] = true
-			a.redundant(c, o, m, "this %s says nothing beside the one on line %d", what, o.Pos.Line)
+			report := a.fault
+			if what == "sign" { // it may stand to be asked first
+				report = a.note
+			}
+			a.redundant(report, c, o, m, "this %s says nothing beside the one on line %d", what, o.Pos.Line)
 		}
 	}
 }
 
 // redundant reports a condition beside another, with answers under which both hold.
-func (a *audit) redundant(c, beside *rules.Cond, m *rules.Method, format string, args ...any) {
+func (a *audit) redundant(report reporting, c, beside *rules.Cond, m *rules.Method, format string, args ...any) {
 	both := []*formula{a.when(c, m, said), a.when(beside, m, said)}
 	var witness Witness
 	if w, found, _ := a.solve(both...); found {
 		witness = a.example(w, both...)
 	}
-	a.fault("redundant", c.Pos, witness, format, args...)
+	report("redundant", c.Pos, witness, format, args...)
 }
 
 // implies reports whether y is true wherever x is.
@@ -95,7 +99,7 @@ func (a *audit) shifts(m *rules.Method, ss []rules.Shift, covers func(weak, stro
 				continue
 			}
 			a.dead[s.When] = true
-			a.redundant(s.When, o.When, m, "this moves the harm no further than line %d does", o.When.Pos.Line)
+			a.redundant(a.fault, s.When, o.When, m, "this moves the harm no further than line %d does", o.When.Pos.Line)
 		}
 	}
 }
