@@ -74,8 +74,7 @@ type audit struct {
 type place struct {
 	cond *rules.Cond
 	m    *rules.Method // whose it is, if it is a method's
-	what string        // "sign", "ban"
-	fact *rules.Fact   // of "applies"
+	what string        // "sign", "never"
 }
 
 func newAudit(book *rules.Book) *audit {
@@ -101,43 +100,42 @@ func newAudit(book *rules.Book) *audit {
 // places lists every condition of a rulebook.
 func places(book *rules.Book) []place {
 	var out []place
-	add := func(c *rules.Cond, m *rules.Method, what string, f *rules.Fact) {
+	add := func(c *rules.Cond, m *rules.Method, what string) {
 		if c != nil {
-			out = append(out, place{c, m, what, f})
+			out = append(out, place{c, m, what})
 		}
 	}
 	for _, id := range factIDs(book) {
-		f := book.Facts[id]
-		add(f.Applies, nil, "applies", f)
+		add(book.Facts[id].Applies, nil, "applies")
 	}
 	for _, f := range book.Findings {
 		for _, b := range f.Branches {
-			add(b.When, nil, "branch", nil)
+			add(b.When, nil, "branch")
 		}
 	}
 	for _, d := range book.Defects {
 		for _, c := range d.Signs {
-			add(c.When, nil, "sign", nil)
+			add(c.When, nil, "sign")
 		}
 	}
 	for _, m := range book.Methods {
 		for _, c := range m.Suits {
-			add(c.When, m, "suits", nil)
+			add(c.When, m, "suits")
 		}
 		for _, c := range m.Never {
-			add(c.When, m, "never", nil)
+			add(c.When, m, "never")
 		}
 		for _, h := range m.Harms {
 			for _, s := range h.Raised {
-				add(s.When, m, "raised", nil)
+				add(s.When, m, "raised")
 			}
 			for _, s := range h.Lowered {
-				add(s.When, m, "lowered", nil)
+				add(s.When, m, "lowered")
 			}
 		}
 	}
 	for _, w := range book.Warnings {
-		add(w.When, nil, "warning", nil)
+		add(w.When, nil, "warning")
 	}
 	return out
 }

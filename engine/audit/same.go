@@ -107,16 +107,18 @@ func (a *audit) shifts(m *rules.Method, ss []rules.Shift, covers func(weak, stro
 // sameRules finds kinds that a mark cannot be the one of without the other, and warnings that say
 // the same.
 func (a *audit) sameRules() {
+	signs := make([]*formula, len(a.book.Defects))
+	for i, d := range a.book.Defects {
+		signs[i] = all(formulas(a.signs(d, said))...)
+	}
 	for j, d := range a.book.Defects {
+		this := signs[j]
+		w, found, _ := a.solve(this)
 		for i, o := range a.book.Defects {
-			if i == j {
+			if i == j || !found || !a.implies(this, signs[i]) {
 				continue
 			}
-			this, other := all(formulas(a.signs(d, said))...), all(formulas(a.signs(o, said))...)
-			w, found, _ := a.solve(this)
-			if !found || !a.implies(this, other) {
-				continue
-			}
+			other := signs[i]
 			witness := a.example(w, this, other)
 			switch {
 			case !a.implies(other, this):

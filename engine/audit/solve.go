@@ -11,7 +11,7 @@ func (w world) cells(v *variable) cells {
 }
 
 // holds reports whether f is true, and whether it is false, wherever in the world one looks.
-func (w world) holds(f *formula) (true_, false_ bool) {
+func (w world) holds(f *formula) (is, not bool) {
 	switch f.op {
 	case never:
 		return false, true
@@ -45,8 +45,8 @@ func (w world) shows(f *formula) bool {
 	return t
 }
 
-// maxTries bounds a search. Rulebooks need a few hundred branchings for their hardest question.
-const maxTries = 20000
+// maxTries bounds a search. The hardest question of a rulebook takes some dozens.
+const maxTries = 5000
 
 // search looks for a world in which formulas are true. It branches on the parts of an "either"
 // and keeps what follows as it goes; failures tell it where to branch first.
