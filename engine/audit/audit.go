@@ -39,7 +39,7 @@ type Report struct {
 func Check(book *rules.Book, files fs.FS, cited []string) (*Report, error) {
 	a := newAudit(book)
 	for _, look := range []func(){a.conditions, a.branches, a.bans, a.repairs, a.best, a.sameClauses, a.sameRules, a.opposites,
-		a.gaps, a.unread, a.undistinguished, a.withoutCase} {
+		a.gaps, a.unheard, a.unread, a.undistinguished, a.withoutCase} {
 		look()
 	}
 	a.uncited(cited)

@@ -128,6 +128,24 @@ func (a *audit) undistinguished() {
 	}
 }
 
+// unheard finds warnings for what no method gives off.
+func (a *audit) unheard() {
+	given := map[string]bool{}
+	for _, e := range a.book.Terms.Sanding {
+		given[e] = true
+	}
+	for _, m := range a.book.Methods {
+		for _, e := range m.GivesOff {
+			given[e] = true
+		}
+	}
+	for _, w := range a.book.Warnings {
+		if len(w.On) > 0 && !slices.ContainsFunc(w.On, func(e string) bool { return given[e] }) {
+			a.fault("idle", w.Pos, Witness{}, "no method gives off what %s is for: %s", w.ID, strings.Join(w.On, ", "))
+		}
+	}
+}
+
 // withoutCase finds rules that no case beside them tries.
 func (a *audit) withoutCase() {
 	for _, f := range a.book.Findings {
