@@ -98,6 +98,7 @@ type Source struct {
 	Kind  string // one of SourceKinds
 	Title string
 	Where string // address, or ""
+	Pos   strictyaml.Pos
 }
 
 // SourceKinds are the kinds of source, strongest first.

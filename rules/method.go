@@ -37,8 +37,16 @@ type Method struct {
 	Minutes        [3]float64 // low, likely, high; hands-on
 	Waits          []Wait
 	Steps          []Step
-	Cases          []Case
-	Pos            strictyaml.Pos
+	// Beside says why the method stands although another always ranks before it; nil: it can be the best.
+	Beside *Beside
+	Cases  []Case
+	Pos    strictyaml.Pos
+}
+
+// Beside names a method that always ranks before this one, and why this one stands all the same.
+type Beside struct {
+	Method, Because string
+	Pos             strictyaml.Pos
 }
 
 // Has reports whether the method has what the calculator of that name computes with.
@@ -97,6 +105,7 @@ type Leave struct {
 	Times   *interval.Range  // the quantity is multiplied
 	Because string
 	Sources []string
+	Pos     strictyaml.Pos
 }
 
 // Wait is a time to let pass after a method, in hours.

@@ -100,6 +100,11 @@ func (f *file) method(m *strictyaml.Map) {
 	m.OptEach("harms", func(m *strictyaml.Map) { d.Harms = append(d.Harms, f.harm(m)) })
 	m.OptEach("leaves", func(m *strictyaml.Map) { d.Leaves = append(d.Leaves, f.leave(m)) })
 	d.Materials, d.Tools, d.Protection = m.OptStrs("materials"), m.OptStrs("tools"), m.OptStrs("protection")
+	if v, ok := m.Opt("beside"); ok {
+		beside := v.Map()
+		d.Beside = &Beside{Method: beside.Str("method"), Because: beside.Str("because"), Pos: beside.Pos()}
+		beside.Done()
+	}
 	if v, ok := m.Need("minutes"); ok {
 		n := v.Nums(3)
 		if !(0 <= n[0] && n[0] <= n[1] && n[1] <= n[2]) {
@@ -173,7 +178,7 @@ func (f *file) shifts(m *strictyaml.Map, key string) []Shift {
 }
 
 func (f *file) leave(m *strictyaml.Map) Leave {
-	l := Leave{Fact: m.Str("fact")}
+	l := Leave{Fact: m.Str("fact"), Pos: m.Pos()}
 	fact := f.fact(m.Node, l.Fact)
 	to, hasTo := m.Opt("to")
 	times, hasTimes := m.Opt("times")

@@ -13,7 +13,7 @@ import (
 // sourceList reads sources.yaml; its closing key counts the sources, so that a lost one shows.
 func (f *file) sourceList(m *strictyaml.Map) {
 	m.Each("sources", func(m *strictyaml.Map) {
-		s := &Source{ID: m.Str("id"), Kind: oneOf(m, "kind", SourceKinds), Title: m.Str("title"), Where: m.OptStr("where")}
+		s := &Source{ID: m.Str("id"), Kind: oneOf(m, "kind", SourceKinds), Title: m.Str("title"), Where: m.OptStr("where"), Pos: m.Pos()}
 		f.unique("source", s.ID, m.Pos())
 		f.book.Sources[s.ID] = s
 	})

@@ -229,6 +229,10 @@ func (v *verifier) method(m *Method) {
 			v.fail(m.Pos, "treats %q, which is no defect kind%s", id, strictyaml.Nearest(id, slices.Collect(maps.Keys(v.defects))))
 		}
 	}
+	if b := m.Beside; b != nil && (v.methods[b.Method] == nil || b.Method == m.ID) {
+		others := slices.DeleteFunc(slices.Collect(maps.Keys(v.methods)), func(id string) bool { return id == m.ID })
+		v.fail(b.Pos, "stands beside %q, which is no other method%s", b.Method, strictyaml.Nearest(b.Method, others))
+	}
 	for _, c := range append(slices.Clone(m.Suits), m.Never...) {
 		v.cond(c.When, m)
 	}

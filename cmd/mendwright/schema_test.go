@@ -19,6 +19,7 @@ import (
 
 	"mendwright/cmd/mendwright/screen"
 	"mendwright/engine"
+	"mendwright/engine/audit"
 	"mendwright/engine/finish"
 	"mendwright/knowledge"
 	"mendwright/rules"
@@ -33,13 +34,14 @@ func schemas(t *testing.T) map[string]any {
 	k, err := knowledge.Load()
 	require.NoError(t, err)
 	return map[string]any{
-		"triage.schema.json": answerSchema(&engine.Answer{}, "What `mendwright triage --json` prints"),
-		"sand.schema.json":   answerSchema(&engine.SandingAnswer{}, "What `mendwright sand --json` prints"),
-		"why.schema.json":    answerSchema(&engine.Explanation{}, "What `mendwright why --json` prints"),
-		"air.schema.json":    answerSchema(&screen.AirAnswer{}, "What `mendwright air --json` prints"),
-		"coat.schema.json":   answerSchema(&finish.Answer{}, "What `mendwright coat --json` prints"),
-		"reckon.schema.json": answerSchema(&screen.ReckonAnswer{}, "What `mendwright reckon --json` prints"),
-		"job.schema.json":    jobSchema(k.Book, k.Tables.ToolNames()),
+		"triage.schema.json":      answerSchema(&engine.Answer{}, "What `mendwright triage --json` prints"),
+		"sand.schema.json":        answerSchema(&engine.SandingAnswer{}, "What `mendwright sand --json` prints"),
+		"why.schema.json":         answerSchema(&engine.Explanation{}, "What `mendwright why --json` prints"),
+		"air.schema.json":         answerSchema(&screen.AirAnswer{}, "What `mendwright air --json` prints"),
+		"coat.schema.json":        answerSchema(&finish.Answer{}, "What `mendwright coat --json` prints"),
+		"reckon.schema.json":      answerSchema(&screen.ReckonAnswer{}, "What `mendwright reckon --json` prints"),
+		"rules-check.schema.json": answerSchema(&audit.Report{}, "What `mendwright rules check --json` prints"),
+		"job.schema.json":         jobSchema(k.Book, k.Tables.ToolNames()),
 	}
 }
 
@@ -186,6 +188,8 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 	reckoned := compile("reckon.schema.json")
 	check(reckoned, "an amount", output("reckon", "dent-left", "depth=0.4 mm", "--json"))
 	check(reckoned, "a verdict", output("reckon", "rot", "moisture=18 %", "--json"))
+
+	check(compile("rules-check.schema.json"), "rules check", output("rules", "check", "--json"))
 
 	// A schema that lets everything pass would prove nothing.
 	v, err := checker.UnmarshalJSON(strings.NewReader(`{"format": 1, "surfacse": {}}`))

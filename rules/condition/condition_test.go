@@ -175,3 +175,34 @@ func BenchmarkFirstCompile(b *testing.B) {
 		}
 	}
 }
+
+// TestTheTreeSaysWhatTheConditionDoes: written out and compiled again it judges alike.
+func TestTheTreeSaysWhatTheConditionDoes(t *testing.T) {
+	env := condition.NewEnv(vocabulary)
+	for text, want := range map[string]string{
+		`surface.waxed`:                                                  "",
+		`!surface.waxed`:                                                 "",
+		`!(!surface.waxed)`:                                              "",
+		`surface.layer == "veneer"`:                                      "",
+		`surface.layer != "veneer"`:                                      "",
+		`!(surface.layer == "veneer")`:                                   `surface.layer != "veneer"`,
+		`surface.layer in ["veneer", "foil"]`:                            "",
+		`!(surface.layer in ["veneer"])`:                                 `surface.layer != "veneer"`,
+		`"iron" in shop.tools && !("scraper" in shop.tools)`:             "",
+		`shop.air_c < -5.5 || shop.air_c >= 30.0`:                        "",
+		`shop.air_c <= 0.25 && surface.film_mm > 1.0`:                    "",
+		`surface.waxed && (surface.layer == "foil" && shop.air_c > 1.0)`: `surface.waxed && surface.layer == "foil" && shop.air_c > 1.0`,
+		`surface.waxed && (surface.glue == "hide" || shop.air_c > 1.0)`:  "",
+		`!(surface.waxed || surface.glue == "hide")`:                     "",
+	} {
+		cond, err := env.Compile(text)
+		require.Nil(t, err, text)
+		if want == "" {
+			want = text
+		}
+		assert.Equal(t, want, cond.Tree().String())
+		again, err := env.Compile(want)
+		require.Nil(t, err, want)
+		assert.Equal(t, cond.Tree(), again.Tree())
+	}
+}
