@@ -77,8 +77,15 @@ func (a *audit) before(x, y *rules.Method) *formula {
 	if a.restBefore(x, y) {
 		last = yes
 	}
-	f := some(all(meetsX, opposite(meetsY)),
-		all(some(all(meetsX, meetsY), all(opposite(meetsX), opposite(meetsY))), some(risk, all(even, last))))
+	neither := all(opposite(meetsX), opposite(meetsY))
+	sooner, level := no, neither // where neither does what is wanted, what mends something comes first
+	if holdsX, holdsY := x.Achieves == rules.Holds, y.Achieves == rules.Holds; holdsX != holdsY {
+		level = no
+		if holdsY {
+			sooner = neither
+		}
+	}
+	f := some(all(meetsX, opposite(meetsY)), sooner, all(some(all(meetsX, meetsY), level), some(risk, all(even, last))))
 	a.rivals[key] = f
 	return f
 }
