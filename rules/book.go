@@ -246,6 +246,7 @@ type Finding struct {
 	Derives  string
 	Branches []Branch
 	Cases    []Case
+	Survives []Survivor
 	Pos      strictyaml.Pos
 }
 
@@ -265,6 +266,7 @@ type Defect struct {
 	Use            string // one of Uses
 	Sources        []string
 	Cases          []Case
+	Survives       []Survivor
 	Pos            strictyaml.Pos
 }
 
@@ -288,7 +290,9 @@ type Warning struct {
 	IfWrong string
 	Sources []string
 	Cases   []Case
-	Pos     strictyaml.Pos
+	// Survives are changes of the warning that make no difference.
+	Survives []Survivor
+	Pos      strictyaml.Pos
 }
 
 // Signals are the signal words, gravest first.
@@ -300,10 +304,19 @@ type Case struct {
 	Given      map[string]condition.Value
 	Method     string // of a warning's case
 	Then       string
-	Harms      map[string]int // expected level by harm id
+	Harms      map[string]Weight // expected, by harm id
 	NeverReady []string
 	Best       string
 	Pos        strictyaml.Pos
+}
+
+// Weight is how grave and how likely a case expects a harm to be. Severity is -1 where it does not say.
+type Weight struct{ Severity, Level int }
+
+// Survivor is a change of a rule (see Mutant) that no case needs to catch, and why.
+type Survivor struct {
+	Change, Because string
+	Pos             strictyaml.Pos
 }
 
 // Table is rows of values by a key.

@@ -35,6 +35,7 @@ type Method struct {
 	Waits          []Wait
 	Steps          []Step
 	Cases          []Case
+	Survives       []Survivor
 	Pos            strictyaml.Pos
 }
 
@@ -78,6 +79,7 @@ type Harm struct {
 	Raised  []Shift
 	Lowered []Shift
 	Sources []string
+	Pos     strictyaml.Pos
 }
 
 // Shift moves a harm's probability.
