@@ -11,6 +11,7 @@ import (
 	"sync"
 
 	"github.com/google/cel-go/cel"
+	"github.com/google/cel-go/common/ast"
 	"github.com/google/cel-go/common/functions"
 	"github.com/google/cel-go/common/operators"
 	"github.com/google/cel-go/common/types"
@@ -113,6 +114,7 @@ type Condition struct {
 	// difference where the quantity lies.
 	Cuts map[string][]float64
 	prg  cel.Program
+	expr ast.Expr
 	env  *Env
 }
 
@@ -146,7 +148,7 @@ func (e *Env) Compile(text string) (*Condition, *Error) {
 	if err != nil {
 		return nil, &Error{0, err.Error()}
 	}
-	c := &Condition{Text: text, Cuts: w.cuts, prg: prg, env: e}
+	c := &Condition{Text: text, Cuts: w.cuts, prg: prg, expr: checked.NativeRep().Expr(), env: e}
 	for f := range w.facts {
 		c.Facts = append(c.Facts, f)
 	}

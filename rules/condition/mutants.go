@@ -17,7 +17,7 @@ type Measure struct {
 // They are given as they would be written, each once, and without those that mean the same as c (see
 // Same) to whoever sees only what tells makes of an outcome; of these it says how many there are.
 func (c *Condition) Mutants(measures func(fact string) Measure, tells func(Outcome) Outcome) (texts []string, same int) {
-	t := c.taken()
+	t := c.Tree()
 	seen := map[string]bool{t.String(): true}
 	for _, m := range c.env.changed(t, measures) {
 		text := m.String()
@@ -25,7 +25,7 @@ func (c *Condition) Mutants(measures func(fact string) Measure, tells func(Outco
 			continue
 		}
 		seen[text] = true
-		if sameTable(c.env, measures, tells, []*tree{t}, []*tree{m}) {
+		if sameTable(c.env, measures, tells, []*Tree{t}, []*Tree{m}) {
 			same++
 			continue
 		}
@@ -35,53 +35,68 @@ func (c *Condition) Mutants(measures func(fact string) Measure, tells func(Outco
 }
 
 // changed lists the trees that come of t by one change.
-func (e *Env) changed(t *tree, measures func(string) Measure) []*tree {
-	out := []*tree{t.negated()}
-	answers := e.facts[t.fact].Answers
-	with := func(change func(*tree)) {
+func (e *Env) changed(t *Tree, measures func(string) Measure) []*Tree {
+	out := []*Tree{t.negated()}
+	with := func(change func(*Tree)) {
 		m := *t
 		change(&m)
 		out = append(out, &m)
 	}
-	switch t.op {
-	case "!":
-		for _, k := range e.changed(t.kids[0], measures)[1:] { // the first would deny it twice
-			out = append(out, &tree{op: "!", kids: []*tree{k}})
+	switch t.Op {
+	case Not:
+		for _, part := range e.changed(t.Parts[0], measures)[1:] { // the first would deny it twice
+			out = append(out, &Tree{Op: Not, Parts: []*Tree{part}})
 		}
-	case "&&", "||":
-		for i, k := range t.kids {
-			rest := slices.Delete(slices.Clone(t.kids), i, i+1)
+	case And, Or:
+		for i, part := range t.Parts {
+			rest := slices.Delete(slices.Clone(t.Parts), i, i+1)
 			if len(rest) == 1 {
 				out = append(out, rest[0])
 			} else {
-				with(func(m *tree) { m.kids = rest })
+				with(func(m *Tree) { m.Parts = rest })
 			}
-			for _, changed := range e.changed(k, measures) {
-				with(func(m *tree) {
-					m.kids = slices.Clone(t.kids)
-					m.kids[i] = changed
+			for _, changed := range e.changed(part, measures) {
+				with(func(m *Tree) {
+					m.Parts = slices.Clone(t.Parts)
+					m.Parts[i] = changed
 				})
 			}
 		}
-	case "==", "!=", "has":
-		if next, ok := another(answers, t.answers); ok {
-			with(func(m *tree) { m.answers = []string{next} })
-		}
-	case "in":
-		for i := range t.answers {
-			if len(t.answers) > 1 {
-				with(func(m *tree) { m.answers = slices.Delete(slices.Clone(t.answers), i, i+1) })
+	case Is:
+		if len(t.Answers) > 1 {
+			for i := range t.Answers {
+				with(func(m *Tree) { m.Answers = slices.Delete(slices.Clone(t.Answers), i, i+1) })
 			}
 		}
-		if next, ok := another(answers, t.answers); ok {
-			with(func(m *tree) { m.answers = append(slices.Clone(t.answers), next) })
+		if next, ok := another(e.facts[t.Fact].Answers, t.Answers); ok {
+			with(func(m *Tree) {
+				if len(t.Answers) == 1 {
+					m.Answers = nil
+				}
+				m.Answers = append(slices.Clone(m.Answers), next)
+			})
 		}
-	case "<", "<=", ">", ">=":
-		by := measures(t.fact).shift(t.number)
-		with(func(m *tree) { m.number += by })
-		with(func(m *tree) { m.number -= by })
+	case Cut:
+		by := measures(t.Fact).shift(t.Number)
+		with(func(m *Tree) { m.Number += by })
+		with(func(m *Tree) { m.Number -= by })
 	}
 	return out
+}
+
+// opposite of an ordering.
+var opposite = map[string]string{"<": ">=", ">=": "<", ">": "<=", "<=": ">"}
+
+func (t *Tree) negated() *Tree {
+	switch t.Op {
+	case Not:
+		return t.Parts[0]
+	case Cut:
+		n := *t
+		n.Than = opposite[t.Than]
+		return &n
+	}
+	return &Tree{Op: Not, Parts: []*Tree{t}}
 }
 
 // shift is how far a number is moved: a quarter of itself, or as far as a measurement with its usual
@@ -90,6 +105,9 @@ func (m Measure) shift(number float64) float64 { return max(number/4, -number/4,
 
 // another is the answer that comes after the last of those used, around the end, and is not used.
 func another(answers, used []string) (string, bool) {
+	if len(used) == 0 { // a yes or no has no list
+		return "", false
+	}
 	at := slices.Index(answers, used[len(used)-1])
 	for i := range answers {
 		if a := answers[(at+1+i)%len(answers)]; !slices.Contains(used, a) {
@@ -102,6 +120,6 @@ func another(answers, used []string) (string, bool) {
 // SameInEitherOrder reports whether, of two conditions that are tried one after the other until one is
 // true, it makes no difference which comes first: no answers leave both of them open or true.
 func SameInEitherOrder(a, b *Condition, measures func(string) Measure) bool {
-	x, y := a.taken(), b.taken()
-	return sameTable(a.env, measures, func(o Outcome) Outcome { return o }, []*tree{x, y}, []*tree{y, x})
+	x, y := a.Tree(), b.Tree()
+	return sameTable(a.env, measures, func(o Outcome) Outcome { return o }, []*Tree{x, y}, []*Tree{y, x})
 }

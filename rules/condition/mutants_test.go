@@ -34,8 +34,8 @@ func TestMutantsAreOneChangeEach(t *testing.T) {
 		`surface.glue != "resin"`:   {`surface.glue == "resin"`, `surface.glue != "hide"`},
 		`"iron" in shop.tools`:      {`!("iron" in shop.tools)`, `"scraper" in shop.tools`},
 		`shop.air_c < 18.0`:         {`shop.air_c >= 18.0`, `shop.air_c < 22.5`, `shop.air_c < 13.5`},
-		`surface.layer in ["solid", "veneer"]`: {`!(surface.layer in ["solid", "veneer"])`, `surface.layer in ["veneer"]`,
-			`surface.layer in ["solid"]`, `surface.layer in ["solid", "veneer", "foil"]`},
+		`surface.layer in ["solid", "veneer"]`: {`!(surface.layer in ["solid", "veneer"])`, `surface.layer == "veneer"`,
+			`surface.layer == "solid"`, `surface.layer in ["solid", "veneer", "foil"]`},
 		`surface.waxed && (surface.glue == "hide" || surface.layer == "foil")`: {
 			`!(surface.waxed && (surface.glue == "hide" || surface.layer == "foil"))`,
 			`surface.glue == "hide" || surface.layer == "foil"`,

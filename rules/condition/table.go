@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"github.com/google/cel-go/common/types"
+
 	"mendwright/rules/interval"
 )
 
@@ -13,7 +15,7 @@ const mostRows = 200_000
 // sameTable compares, over all answers and with any of them unknown, what two rows of conditions come
 // to. Of one condition that is what tells makes of its outcome; of more, tried one after the other,
 // which is the first that is true, and unknown if one before it is.
-func sameTable(e *Env, measures func(string) Measure, tells func(Outcome) Outcome, a, b []*tree) bool {
+func sameTable(e *Env, measures func(string) Measure, tells func(Outcome) Outcome, a, b []*Tree) bool {
 	used := map[string]*usage{}
 	for _, t := range slices.Concat(a, b) {
 		t.use(used)
@@ -35,7 +37,7 @@ func sameTable(e *Env, measures func(string) Measure, tells func(Outcome) Outcom
 		}
 		return Value{}, false
 	}
-	come := func(row []*tree) (int, Outcome) {
+	come := func(row []*Tree) (int, Outcome) {
 		for i, t := range row {
 			if o := t.eval(lookup); o != False || i == len(row)-1 {
 				return i, tells(o)
@@ -66,25 +68,25 @@ type usage struct {
 	numbers []float64
 }
 
-func (t *tree) use(used map[string]*usage) {
-	for _, k := range t.kids {
-		k.use(used)
+func (t *Tree) use(used map[string]*usage) {
+	for _, part := range t.Parts {
+		part.use(used)
 	}
-	if t.fact == "" {
+	if t.Fact == "" {
 		return
 	}
-	u := used[t.fact]
+	u := used[t.Fact]
 	if u == nil {
 		u = &usage{}
-		used[t.fact] = u
+		used[t.Fact] = u
 	}
-	for _, a := range t.answers {
+	for _, a := range t.Answers {
 		if !slices.Contains(u.answers, a) {
 			u.answers = append(u.answers, a)
 		}
 	}
-	if _, compares := opposite[t.op]; compares && len(t.answers) == 0 {
-		u.numbers = append(u.numbers, t.number)
+	if t.Op == Cut {
+		u.numbers = append(u.numbers, t.Number)
 	}
 }
 
@@ -136,4 +138,40 @@ func (u *usage) points(bounds interval.Range) []float64 {
 		at = slices.Insert(at, i, (at[i-1]+at[i])/2)
 	}
 	return at
+}
+
+// eval judges the tree as Condition.Eval would, without what is missing.
+func (t *Tree) eval(lookup Lookup) Outcome {
+	switch t.Op {
+	case And, Or:
+		settles := map[Op]Outcome{And: False, Or: True}[t.Op]
+		out := False + True - settles
+		for _, part := range t.Parts {
+			switch o := part.eval(lookup); o {
+			case settles:
+				return o
+			case Unknown:
+				out = Unknown
+			}
+		}
+		return out
+	case Not:
+		return [...]Outcome{Unknown, True, False}[t.Parts[0].eval(lookup)]
+	}
+	v, known := lookup(t.Fact)
+	switch {
+	case !known:
+		return Unknown
+	case t.Op == Cut:
+		switch ordering(t.Than)(quantity{rng: v.rng}, types.Double(t.Number)) {
+		case types.True:
+			return True
+		case types.False:
+			return False
+		}
+		return Unknown
+	case v.kind == YesNo && v.yes, slices.ContainsFunc(v.set, func(a string) bool { return slices.Contains(t.Answers, a) }):
+		return True
+	}
+	return False
 }

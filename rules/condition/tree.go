@@ -1,7 +1,7 @@
 package condition
 
 import (
-	"slices"
+	"fmt"
 	"strconv"
 	"strings"
 
@@ -10,176 +10,128 @@ import (
 	"github.com/google/cel-go/common/types"
 )
 
-// tree is a condition taken apart, to be changed and written again.
-type tree struct {
-	op   string  // && || ! == != in has < <= > >=, or "" for a yes-or-no fact alone
-	kids []*tree // of && and ||, any number; of !, one
-	fact string  // of all others
-	// answers are what a choice is compared with, or the one that a several-of fact has.
-	answers []string
-	number  float64 // what a quantity is compared with
+// Op is what a node of a Tree does.
+type Op int
+
+// The nodes of a Tree.
+const (
+	Is  Op = iota // a choice is one of Answers, several hold all of them (it is one), a yes or no is yes
+	Cut           // a quantity stands as Than says to Number
+	Not           // of its only part
+	And
+	Or
+)
+
+// Tree is a condition as it was checked, for those who reason about conditions instead of judging
+// them. It says nothing of CEL.
+type Tree struct {
+	Op      Op
+	Parts   []*Tree
+	Fact    string
+	Answers []string
+	Than    string // one of < <= > >=
+	Number  float64
+	several bool // Fact takes several answers
 }
 
-// taken takes the condition apart, reading its text again: no answer needs this.
-func (c *Condition) taken() *tree {
-	parsed, _ := c.env.cel.Parse(c.Text)
-	return taken(parsed.NativeRep().Expr())
-}
+// Tree returns the condition's tree; && and || of many parts lie flat. It is made anew with every call.
+func (c *Condition) Tree() *Tree { return treeOf(c.expr) }
 
-// taken takes apart an expression that the walker has passed.
-func taken(e ast.Expr) *tree {
+// treeOf relies on the walk that every condition has passed.
+func treeOf(e ast.Expr) *Tree {
 	if e.Kind() != ast.CallKind {
 		name, _ := dotted(e)
-		return &tree{fact: name}
+		return &Tree{Op: Is, Fact: name}
 	}
-	args := e.AsCall().Args()
-	switch op := e.AsCall().FunctionName(); op {
+	call := e.AsCall()
+	args := call.Args()
+	switch op := call.FunctionName(); op {
+	case operators.LogicalNot:
+		return &Tree{Op: Not, Parts: []*Tree{treeOf(args[0])}}
 	case operators.LogicalAnd, operators.LogicalOr:
-		t := &tree{op: map[string]string{operators.LogicalAnd: "&&", operators.LogicalOr: "||"}[op]}
+		t := &Tree{Op: map[string]Op{operators.LogicalAnd: And, operators.LogicalOr: Or}[op]}
 		for _, a := range args {
-			if kid := taken(a); kid.op == t.op { // a && b && c is one clause of three
-				t.kids = append(t.kids, kid.kids...)
+			if part := treeOf(a); part.Op == t.Op {
+				t.Parts = append(t.Parts, part.Parts...)
 			} else {
-				t.kids = append(t.kids, kid)
+				t.Parts = append(t.Parts, part)
 			}
 		}
 		return t
-	case operators.LogicalNot:
-		return &tree{op: "!", kids: []*tree{taken(args[0])}}
 	case operators.Equals, operators.NotEquals:
 		name, _ := dotted(args[0])
-		return &tree{op: map[string]string{operators.Equals: "==", operators.NotEquals: "!="}[op], fact: name, answers: []string{text(args[1])}}
+		is := &Tree{Op: Is, Fact: name, Answers: []string{text(args[1])}}
+		if op == operators.NotEquals {
+			return &Tree{Op: Not, Parts: []*Tree{is}}
+		}
+		return is
 	case operators.In:
 		if args[0].Kind() == ast.LiteralKind {
 			name, _ := dotted(args[1])
-			return &tree{op: "has", fact: name, answers: []string{text(args[0])}}
+			return &Tree{Op: Is, Fact: name, Answers: []string{text(args[0])}, several: true}
 		}
 		name, _ := dotted(args[0])
-		t := &tree{op: "in", fact: name}
+		is := &Tree{Op: Is, Fact: name}
 		for _, a := range args[1].AsList().Elements() {
-			t.answers = append(t.answers, text(a))
+			is.Answers = append(is.Answers, text(a))
 		}
-		return t
+		return is
 	default:
 		name, _ := dotted(args[0])
-		t := &tree{op: strings.Trim(op, "_"), fact: name}
-		sign, n := 1.0, args[1]
-		if n.Kind() == ast.CallKind {
-			sign, n = -1, n.AsCall().Args()[0]
-		}
-		if d, ok := n.AsLiteral().(types.Double); ok {
-			t.number = sign * float64(d)
-		}
-		return t
+		return &Tree{Op: Cut, Fact: name, Than: orderings[op], Number: number(args[1])}
 	}
 }
+
+var orderings = map[string]string{operators.Less: "<", operators.LessEquals: "<=", operators.Greater: ">", operators.GreaterEquals: ">="}
 
 func text(e ast.Expr) string {
 	s, _ := e.AsLiteral().(types.String)
 	return string(s)
 }
 
-// String writes the tree as a condition.
-func (t *tree) String() string {
-	switch t.op {
-	case "":
-		return t.fact
-	case "&&", "||":
-		parts := make([]string, len(t.kids))
-		for i, k := range t.kids {
-			parts[i] = k.within(t.op)
+func number(e ast.Expr) float64 {
+	if e.Kind() == ast.CallKind {
+		return -number(e.AsCall().Args()[0])
+	}
+	d, _ := e.AsLiteral().(types.Double)
+	return float64(d)
+}
+
+// String writes the tree as a condition that compiles to it.
+func (t *Tree) String() string {
+	switch t.Op {
+	case Is:
+		switch {
+		case len(t.Answers) == 0:
+			return t.Fact
+		case t.several:
+			return fmt.Sprintf("%q in %s", t.Answers[0], t.Fact)
+		case len(t.Answers) == 1:
+			return fmt.Sprintf("%s == %q", t.Fact, t.Answers[0])
 		}
-		return strings.Join(parts, " "+t.op+" ")
-	case "!":
-		return "!" + t.kids[0].within("!")
-	case "has":
-		return strconv.Quote(t.answers[0]) + " in " + t.fact
-	case "in":
-		quoted := make([]string, len(t.answers))
-		for i, a := range t.answers {
-			quoted[i] = strconv.Quote(a)
+		return fmt.Sprintf(`%s in ["%s"]`, t.Fact, strings.Join(t.Answers, `", "`))
+	case Cut:
+		n := strconv.FormatFloat(t.Number, 'f', -1, 64)
+		if !strings.Contains(n, ".") {
+			n += ".0"
 		}
-		return t.fact + " in [" + strings.Join(quoted, ", ") + "]"
-	case "==", "!=":
-		return t.fact + " " + t.op + " " + strconv.Quote(t.answers[0])
-	}
-	n := strconv.FormatFloat(t.number, 'f', -1, 64)
-	if !strings.Contains(n, ".") {
-		n += ".0"
-	}
-	return t.fact + " " + t.op + " " + n
-}
-
-// within writes the tree as a part of op, in parentheses where it needs them.
-func (t *tree) within(op string) string {
-	wide := op == "!" && t.op != "" && t.op != "!" || op == "&&" && t.op == "||"
-	if wide {
-		return "(" + t.String() + ")"
-	}
-	return t.String()
-}
-
-// opposite of an operator that compares.
-var opposite = map[string]string{"==": "!=", "!=": "==", "<": ">=", ">=": "<", ">": "<=", "<=": ">"}
-
-func (t *tree) negated() *tree {
-	if t.op == "!" {
-		return t.kids[0]
-	}
-	if op, ok := opposite[t.op]; ok {
-		n := *t
-		n.op = op
-		return &n
-	}
-	return &tree{op: "!", kids: []*tree{t}}
-}
-
-// eval judges the tree as Condition.Eval would, without what is missing.
-func (t *tree) eval(lookup Lookup) Outcome {
-	switch t.op {
-	case "&&", "||":
-		settles := map[string]Outcome{"&&": False, "||": True}[t.op]
-		out := False + True - settles
-		for _, k := range t.kids {
-			switch o := k.eval(lookup); o {
-			case settles:
-				return o
-			case Unknown:
-				out = Unknown
-			}
+		return t.Fact + " " + t.Than + " " + n
+	case Not:
+		part := t.Parts[0]
+		switch {
+		case part.Op == Is && len(part.Answers) == 1 && !part.several:
+			return fmt.Sprintf("%s != %q", part.Fact, part.Answers[0])
+		case part.Op == Is && len(part.Answers) == 0:
+			return "!" + part.Fact
 		}
-		return out
-	case "!":
-		return [...]Outcome{Unknown, True, False}[t.kids[0].eval(lookup)]
+		return "!(" + part.String() + ")"
 	}
-	v, known := lookup(t.fact)
-	if !known {
-		return Unknown
+	texts := make([]string, len(t.Parts))
+	for i, p := range t.Parts {
+		texts[i] = p.String()
+		if p.Op == And || p.Op == Or {
+			texts[i] = "(" + texts[i] + ")"
+		}
 	}
-	switch t.op {
-	case "":
-		return truth(v.yes)
-	case "==":
-		return truth(v.Choice() == t.answers[0])
-	case "!=":
-		return truth(v.Choice() != t.answers[0])
-	case "in":
-		return truth(slices.Contains(t.answers, v.Choice()))
-	case "has":
-		return truth(slices.Contains(v.set, t.answers[0]))
-	}
-	switch ordering(t.op)(quantity{rng: v.rng}, types.Double(t.number)) {
-	case types.True:
-		return True
-	case types.False:
-		return False
-	}
-	return Unknown
-}
-
-func truth(yes bool) Outcome {
-	if yes {
-		return True
-	}
-	return False
+	return strings.Join(texts, map[Op]string{And: " && ", Or: " || "}[t.Op])
 }
