@@ -12,33 +12,29 @@ import (
 
 // MutantRun is what the cases beside the rules made of the rules' mutants.
 type MutantRun struct {
-	Rules, Mutants int
-	Caught         int // a case comes out differently
-	Same           int // left out of Mutants: they mean what the rule means
+	Rulebook RulebookID `json:"rulebook"`
+	Rules    int        `json:"rules"`
+	Mutants  int        `json:"mutants"`
+	Caught   int        `json:"caught"`        // a case comes out differently
+	Of100    int        `json:"caught_of_100"` // of 100 mutants, rounded down
+	Same     int        `json:"mean_the_same"` // left out of Mutants: they mean what the rule means
 	// Survived are the mutants that no case tells from the rule, in the order of the rules.
-	Survived []Survived
+	Survived []Survived `json:"survived"`
 	// Mistakes are entries under survives for a change that is caught or that there is not.
-	Mistakes strictyaml.Errors
+	Mistakes []Failure `json:"mistakes"`
 }
 
-// Survived is a mutant that no case caught.
+// Survived is a mutant that no case caught. It says where the rule was changed, and what.
 type Survived struct {
-	rules.Mutant
-	Because string // why that is right, as the rule's file says it; "" if it does not
-}
-
-// Share is the part of the mutants that was caught, from 0 to 1.
-func (r *MutantRun) Share() float64 {
-	if r.Mutants == 0 {
-		return 1
-	}
-	return float64(r.Caught) / float64(r.Mutants)
+	Failure
+	Because string       `json:"because,omitempty"` // why that is right, as the rule's file says it
+	Mutant  rules.Mutant `json:"-"`
 }
 
 // RunMutants changes the rules one thing at a time and tries the cases on each change: those of the rule
 // itself, and those of other rules that could notice. Only what a case says counts, not that every
-// condition has been seen both ways. With every over 1, only each so-manieth mutant is tried.
-func RunMutants(book *rules.Book, tables *Tables, of []rules.Rule, every int) *MutantRun {
+// condition has been seen both ways.
+func RunMutants(book *rules.Book, tables *Tables, of []rules.Rule) *MutantRun {
 	parts := make([]MutantRun, len(of))
 	var next atomic.Int64
 	var wg sync.WaitGroup
@@ -46,12 +42,12 @@ func RunMutants(book *rules.Book, tables *Tables, of []rules.Rule, every int) *M
 		wg.Go(func() {
 			b := newBench(book, tables)
 			for i := int(next.Add(1)) - 1; i < len(of); i = int(next.Add(1)) - 1 {
-				b.mutants(of[i], max(every, 1), &parts[i])
+				b.mutants(of[i], &parts[i])
 			}
 		})
 	}
 	wg.Wait()
-	run := &MutantRun{Rules: len(of)}
+	run := &MutantRun{Rulebook: rulebookID(book), Rules: len(of), Of100: 100, Survived: []Survived{}, Mistakes: []Failure{}}
 	for _, p := range parts {
 		run.Mutants += p.Mutants
 		run.Caught += p.Caught
@@ -59,30 +55,30 @@ func RunMutants(book *rules.Book, tables *Tables, of []rules.Rule, every int) *M
 		run.Survived = append(run.Survived, p.Survived...)
 		run.Mistakes = append(run.Mistakes, p.Mistakes...)
 	}
+	if run.Mutants > 0 {
+		run.Of100 = 100 * run.Caught / run.Mutants
+	}
 	return run
 }
 
-func (b *bench) mutants(of rules.Rule, every int, run *MutantRun) {
+func (b *bench) mutants(of rules.Rule, run *MutantRun) {
 	all, same := b.book.Mutants(of)
 	run.Same = same
 	explained := map[string]rules.Survivor{}
 	for _, s := range of.Survives() {
 		explained[s.Change] = s
 	}
-	for i, m := range all {
+	for _, m := range all {
 		s, said := explained[m.Change]
-		if i%every != 0 && !said {
-			continue
-		}
 		run.Mutants++
 		switch caught := b.catches(of, m.Rule); {
 		case caught && said:
-			run.Mistakes = append(run.Mistakes, s.Pos.Error("a case catches this change: it does not survive"))
+			run.Mistakes = append(run.Mistakes, failure(s.Pos.Error("a case catches this change: it does not survive")))
 			fallthrough
 		case caught:
 			run.Caught++
 		default:
-			run.Survived = append(run.Survived, Survived{m, s.Because})
+			run.Survived = append(run.Survived, Survived{failure(m.Pos.Error("%s", m.Change)), s.Because, m})
 		}
 	}
 	for _, s := range of.Survives() {
@@ -91,7 +87,7 @@ func (b *bench) mutants(of rules.Rule, every int, run *MutantRun) {
 			for _, m := range all {
 				changes = append(changes, m.Change)
 			}
-			run.Mistakes = append(run.Mistakes, s.Pos.Error("there is no such change of this rule%s", strictyaml.Nearest(s.Change, changes)))
+			run.Mistakes = append(run.Mistakes, failure(s.Pos.Error("there is no such change of this rule%s", strictyaml.Nearest(s.Change, changes))))
 		}
 	}
 }

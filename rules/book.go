@@ -19,6 +19,8 @@ import (
 type Book struct {
 	// Digest is the SHA-256 of the files, in hexadecimal.
 	Digest string
+	// Overrides are the built-in kinds and methods, by id, that a shop's own stand in the place of.
+	Overrides []string
 
 	Sources     map[string]*Source
 	Terms       Terms
@@ -161,6 +163,7 @@ type Fact struct {
 	Lookup     *Lookup
 	Sources    []string
 	Pos        strictyaml.Pos
+	Own        Own
 }
 
 // Asked reports whether the fact is put to a person.
@@ -248,6 +251,7 @@ type Finding struct {
 	Cases    []Case
 	Survives []Survivor
 	Pos      strictyaml.Pos
+	Own      Own
 }
 
 // Branch is one line of a finding.
@@ -268,6 +272,7 @@ type Defect struct {
 	Cases          []Case
 	Survives       []Survivor
 	Pos            strictyaml.Pos
+	Own            Own
 }
 
 // Urgencies say how soon a defect wants treating, least first.
@@ -293,6 +298,7 @@ type Warning struct {
 	// Survives are changes of the warning that make no difference.
 	Survives []Survivor
 	Pos      strictyaml.Pos
+	Own      Own
 }
 
 // Signals are the signal words, gravest first.

@@ -14,7 +14,7 @@ import (
 // file is one rule file being read: the keys that all kinds of rule share.
 type file struct {
 	*loader
-	name  string
+	*page
 	cited map[string]bool
 	errs  strictyaml.Errors
 }
@@ -32,7 +32,11 @@ func (f *file) id(m *strictyaml.Map, kind string) (string, strictyaml.Pos) {
 	if plain(id) != id {
 		v.Fail("an id is lower-case words joined by hyphens")
 	}
-	f.unique(kind, id, v.Pos())
+	if f.own && overridable[kind] {
+		f.unique("own "+kind, id, v.Pos())
+	} else {
+		f.unique(kind, id, v.Pos())
+	}
 	return id, v.Pos()
 }
 

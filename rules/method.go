@@ -37,6 +37,7 @@ type Method struct {
 	Cases          []Case
 	Survives       []Survivor
 	Pos            strictyaml.Pos
+	Own            Own
 }
 
 // Has reports whether the method has what the calculator of that name computes with.

@@ -33,6 +33,7 @@ func (f *file) finding(m *strictyaml.Map) {
 		return v.String()
 	})
 	d.Survives = f.survives(m)
+	d.Own = f.origin()
 	f.book.Findings = append(f.book.Findings, d)
 }
 
@@ -53,6 +54,7 @@ func (f *file) defect(m *strictyaml.Map) {
 	d.Sources = f.cite(m)
 	d.Cases = f.cases(m, oneOfWords("is", "may_be", "is_not"))
 	d.Survives = f.survives(m)
+	d.Own = f.origin()
 	f.book.Defects = append(f.book.Defects, d)
 }
 
@@ -128,6 +130,7 @@ func (f *file) method(m *strictyaml.Map) {
 	}
 	d.Cases = f.cases(m, oneOfWords("ready", "needs_answer", "ruled_out", "not_offered"))
 	d.Survives = f.survives(m)
+	d.Own = f.origin()
 	f.book.Methods = append(f.book.Methods, d)
 }
 
@@ -210,5 +213,6 @@ func (f *file) warning(m *strictyaml.Map) {
 	w.Sources = f.cite(m)
 	w.Cases = f.cases(m, oneOfWords(append([]string{"warned", "silent"}, Signals...)...))
 	w.Survives = f.survives(m)
+	w.Own = f.origin()
 	f.book.Warnings = append(f.book.Warnings, w)
 }

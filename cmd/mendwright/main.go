@@ -35,6 +35,9 @@ const (
 // errRefused ends a command that has already said what it refuses.
 var errRefused = errors.New("refused")
 
+// errFaults ends a command that has already shown what is wrong with the rulebook.
+var errFaults = errors.New("faults in the rulebook")
+
 // callError is a mistake in how the program was called.
 type callError struct{ error }
 
@@ -55,6 +58,8 @@ func run(args []string, in io.Reader, out, errOut io.Writer) int {
 		return exitDone
 	case errors.Is(err, errRefused):
 		return exitRefused
+	case errors.Is(err, errFaults):
+		return exitFailed
 	case errors.As(err, &stopped):
 		return exitStopped + int(stopped.signal)
 	case errors.As(err, &wrong):
@@ -88,7 +93,8 @@ func newRoot() *cobra.Command {
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return callError{err} })
-	root.AddCommand(newTriage(), newSand(), newWhy(), newAir(), newCoat(), newReckon(), newAsk())
+	root.AddCommand(newTriage(), newSand(), newWhy(), newAir(), newCoat(), newReckon(), newAsk(), newRules())
+	rulebookFlag(root)
 	root.SetHelpCommand(&cobra.Command{
 		Use:   "help [COMMAND]",
 		Short: "Show how to call a command",
@@ -133,9 +139,9 @@ func exactly(names ...string) cobra.PositionalArgs {
 	}
 }
 
-// readJob loads the built-in rulebook and a job file.
-func readJob(path string) (*knowledge.Loaded, *jobfile.File, error) {
-	k, err := knowledge.Load()
+// readJob loads the rulebook and a job file.
+func readJob(cmd *cobra.Command, path string) (*knowledge.Loaded, *jobfile.File, error) {
+	k, err := openRulebook(cmd)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -60,7 +60,7 @@ type scriptCall struct {
 }
 
 // seeHelp ends the complaint of a wrong call: where the command that was called is described.
-var seeHelp = regexp.MustCompile(`\nSee 'mendwright( [a-z]+)? --help'\.\n$`)
+var seeHelp = regexp.MustCompile(`\nSee 'mendwright( [a-z]+)* --help'\.\n$`)
 
 type expectation struct{ where, kind, text string }
 
