@@ -51,14 +51,14 @@ func (l *loader) override() {
 	}
 	gone := map[any]bool{}
 	for _, m := range b.Methods {
-		if built := builtMethods[m.ID]; built != nil && built != m {
+		if built := builtMethods[m.ID]; m.Own != "" && built != nil {
 			m.Own, gone[built] = Override, true
 			b.Overrides = append(b.Overrides, m.ID)
 			l.errs = append(l.errs, guards(built, m)...)
 		}
 	}
 	for _, d := range b.Defects {
-		if built := builtKinds[d.ID]; built != nil && built != d {
+		if built := builtKinds[d.ID]; d.Own != "" && built != nil {
 			d.Own, gone[built] = Override, true
 			b.Overrides = append(b.Overrides, d.ID)
 			l.errs = append(l.errs, sameMark(built, d)...)
@@ -75,8 +75,8 @@ func (l *loader) override() {
 }
 
 // guards says what a shop's method lacks of what guards people and pieces in the built-in one: each
-// condition of suits and never, what it gives off (warnings hang on that), what is reckoned of it, and each
-// harm, no less grave, no less likely and lowered by nothing else. It may have more of each.
+// condition of suits and never, what it gives off (warnings hang on that), what to wear, what is reckoned of
+// it, and each harm, no less grave, no less likely and lowered by nothing else. It may have more of each.
 func guards(built, own *Method) strictyaml.Errors {
 	var errs strictyaml.Errors
 	lacks := func(what string, args ...any) {
@@ -96,11 +96,20 @@ func guards(built, own *Method) strictyaml.Errors {
 			lacks("gives_off: %s", e)
 		}
 	}
-	for key, missing := range map[string]bool{"sanding": built.Sanding != nil && own.Sanding == nil,
-		"vapour": built.Vapour != nil && own.Vapour == nil, "coat": built.Coat != nil && own.Coat == nil} {
-		if missing {
-			lacks("%s", key)
+	for _, p := range built.Protection {
+		if !slices.Contains(own.Protection, p) {
+			lacks("protection: %s", p)
 		}
+	}
+	// What is reckoned of it bars it and warns.
+	if built.Sanding != nil && (own.Sanding == nil || built.Sanding.ToDefect && !own.Sanding.ToDefect) {
+		lacks("sanding")
+	}
+	if built.Vapour != nil && (own.Vapour == nil || *own.Vapour != *built.Vapour) {
+		lacks("vapour")
+	}
+	if built.Coat != nil && (own.Coat == nil || *own.Coat != *built.Coat) {
+		lacks("coat")
 	}
 	for _, h := range built.Harms {
 		i := slices.IndexFunc(own.Harms, func(o Harm) bool { return o.ID == h.ID })
