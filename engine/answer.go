@@ -21,8 +21,12 @@ type Answer struct {
 // RulebookID says which rulebook gave an answer.
 type RulebookID struct {
 	Version string `json:"version"`
-	Digest  string `json:"digest"`
+	Digest  string `json:"digest"` // of all files, a shop's own among them
+	// Overrides are the built-in kinds and methods that a shop's own stand in the place of.
+	Overrides []string `json:"overrides,omitempty"`
 }
+
+func rulebookID(book *rules.Book) RulebookID { return RulebookID{Version, book.Digest, book.Overrides} }
 
 // Cited is what stands behind a source id.
 type Cited struct {
@@ -46,13 +50,15 @@ type DefectAnswer struct {
 
 // KindView is a kind the defect is, or may be; in an explanation also one that it is not.
 type KindView struct {
-	Kind    string   `json:"kind"`
-	Name    string   `json:"name"`
-	What    string   `json:"what"`
-	Certain bool     `json:"certain"`
-	Not     bool     `json:"ruled_out,omitempty"`
-	Signs   []Reason `json:"signs"`
-	Tell    []Tell   `json:"tell,omitempty"`
+	Kind string `json:"kind"`
+	Name string `json:"name"`
+	What string `json:"what"`
+	// Own says that the kind is a shop's own, and whether it overrides a built-in one.
+	Own     rules.Own `json:"own,omitempty"`
+	Certain bool      `json:"certain"`
+	Not     bool      `json:"ruled_out,omitempty"`
+	Signs   []Reason  `json:"signs"`
+	Tell    []Tell    `json:"tell,omitempty"`
 }
 
 // Tell tells a kind from another that looks like it.
@@ -82,15 +88,16 @@ const (
 
 // Repair is a method judged for a defect.
 type Repair struct {
-	Method   string   `json:"method"`
-	Name     string   `json:"name"`
-	What     string   `json:"what"`
-	For      []string `json:"for"` // the candidate kinds it treats
-	State    State    `json:"state"`
-	Rank     int      `json:"rank,omitempty"` // from 1; 0 if ruled out
-	MeetsAim string   `json:"meets_aim"`      // yes, no or unknown
-	Risk     string   `json:"risk,omitempty"`
-	Harms    []Hazard `json:"harms"`
+	Method   string    `json:"method"`
+	Name     string    `json:"name"`
+	What     string    `json:"what"`
+	Own      rules.Own `json:"own,omitempty"`
+	For      []string  `json:"for"` // the candidate kinds it treats
+	State    State     `json:"state"`
+	Rank     int       `json:"rank,omitempty"` // from 1; 0 if ruled out
+	MeetsAim string    `json:"meets_aim"`      // yes, no or unknown
+	Risk     string    `json:"risk,omitempty"`
+	Harms    []Hazard  `json:"harms"`
 	// Because is why it is ready, or every reason why it is ruled out.
 	Because []Reason `json:"because"`
 	// ShopOnly says of a repair that is ruled out that nothing but the shop stands against it.
@@ -183,11 +190,12 @@ type Left struct {
 
 // WarningView is a danger that one of the repairs, or the mark itself, brings.
 type WarningView struct {
-	Warning string   `json:"warning"`
-	Signal  string   `json:"signal"`
-	Text    string   `json:"text"`
-	Wear    []string `json:"wear,omitempty"`
-	IfWrong string   `json:"if_wrong"`
+	Warning string    `json:"warning"`
+	Signal  string    `json:"signal"`
+	Text    string    `json:"text"`
+	Wear    []string  `json:"wear,omitempty"`
+	IfWrong string    `json:"if_wrong"`
+	Own     rules.Own `json:"own,omitempty"`
 	// Certain is false where an answer could still lift the warning.
 	Certain bool     `json:"certain"`
 	Missing []string `json:"missing,omitempty"`

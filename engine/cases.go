@@ -13,18 +13,23 @@ import (
 // case that comes out otherwise than it says, and every condition that no case has seen both
 // ways, each at its place.
 func CheckCases(book *rules.Book, tables *Tables) strictyaml.Errors {
-	c := &caseCheck{book: book, tables: tables, seen: map[*rules.Cond]*sides{}}
-	for _, f := range book.Findings {
-		c.finding(f)
-	}
-	for _, d := range book.Defects {
-		c.defect(d)
-	}
-	for _, m := range book.Methods {
-		c.method(m)
-	}
-	for _, w := range book.Warnings {
-		c.warning(w)
+	return CheckCasesOf(book, tables, book.Rules())
+}
+
+// CheckCasesOf is CheckCases for some of the rules.
+func CheckCasesOf(book *rules.Book, tables *Tables, of []rules.Rule) strictyaml.Errors {
+	c := &caseCheck{bench: newBench(book, tables), seen: map[*rules.Cond]*sides{}}
+	for _, r := range of {
+		switch {
+		case r.Finding != nil:
+			c.finding(r.Finding)
+		case r.Defect != nil:
+			c.defect(r.Defect)
+		case r.Method != nil:
+			c.method(r.Method)
+		case r.Warning != nil:
+			c.warning(r.Warning)
+		}
 	}
 	return c.errs.Sorted()
 }
@@ -33,23 +38,13 @@ func CheckCases(book *rules.Book, tables *Tables) strictyaml.Errors {
 type sides struct{ yes, no, unknown bool }
 
 type caseCheck struct {
-	book   *rules.Book
-	tables *Tables
-	seen   map[*rules.Cond]*sides
-	errs   strictyaml.Errors
+	*bench
+	seen map[*rules.Cond]*sides
+	errs strictyaml.Errors
 }
 
 func (c *caseCheck) fail(pos strictyaml.Pos, format string, args ...any) {
 	c.errs = append(c.errs, pos.Error(format, args...))
-}
-
-// stage sets a case's answers up as a job of one defect on one surface.
-func (c *caseCheck) stage(k rules.Case) *scene {
-	all := Subject{Answers: k.Given}
-	on := &Surface{Subject: all}
-	job := &Job{Piece: all, Shop: all, Surfaces: map[string]*Surface{"it": on}}
-	mark := &Mark{ID: "it", On: "it", Subject: all}
-	return newScene(c.book, c.tables, job, mark, on, newScene(c.book, c.tables, job, nil, on, nil))
 }
 
 func (c *caseCheck) note(s *scene, cond *rules.Cond) {
@@ -82,16 +77,10 @@ func (c *caseCheck) bothWays(what string, cond *rules.Cond) {
 
 func (c *caseCheck) finding(f *rules.Finding) {
 	reached := map[int]bool{}
-	unknown := false
-	for _, k := range f.Cases {
-		s := c.stage(k)
-		v, branch, ok := s.derive(f)
-		got := "unknown"
-		if ok {
-			got = v.String()
-			reached[branch] = true
-		}
-		unknown = unknown || !ok
+	for i := range f.Cases {
+		k := &f.Cases[i]
+		got, branch := c.stageAnew(k).finds(f)
+		reached[branch] = true
 		if got != k.Then {
 			c.fail(k.Pos, "the case %q says %s, the finding gives %s", k.That, k.Then, got)
 		}
@@ -101,7 +90,7 @@ func (c *caseCheck) finding(f *rules.Finding) {
 			c.fail(b.When.Pos, "no case reaches this branch")
 		}
 	}
-	if !unknown {
+	if !reached[-1] {
 		c.fail(f.Pos, "no case of the finding comes out unknown")
 	}
 }
@@ -110,32 +99,25 @@ func (c *caseCheck) defect(d *rules.Defect) {
 	if len(d.Cases) < 4 {
 		c.fail(d.Pos, "a defect kind has at least four cases")
 	}
-	for _, k := range d.Cases {
-		s := c.stage(k)
-		candidates := s.kinds()
-		got := "is_not"
-		for _, cand := range candidates {
-			if cand.def == d {
-				got = map[bool]string{true: "is", false: "may_be"}[cand.certain]
-			}
-		}
-		if got != k.Then {
+	for i := range d.Cases {
+		k := &d.Cases[i]
+		t := c.stageAnew(k)
+		if got := t.isKind(t.candidates(), d.ID); got != k.Then {
 			c.fail(k.Pos, "the case %q says %s, the signs give %s", k.That, k.Then, got)
 		}
 		for _, sign := range d.Signs {
-			c.note(s, sign.When)
+			c.note(t.scene, sign.When)
 		}
-		judged := s.verdicts(candidates)
-		if k.Best != "" && (len(judged) == 0 || judged[0].method.ID != k.Best) {
-			best := "nothing"
-			if len(judged) > 0 {
-				best = judged[0].method.ID
-			}
-			c.fail(k.Pos, "the case %q says that %s comes first, it is %s", k.That, k.Best, best)
+		if k.Best == "" && len(k.NeverReady) == 0 {
+			continue
 		}
-		for _, v := range judged {
-			if v.state == Ready && slices.Contains(k.NeverReady, v.method.ID) {
-				c.fail(k.Pos, "the case %q says that %s is never ready, and it is", k.That, v.method.ID)
+		judged := t.ranked(t.candidates(), nil)
+		if k.Best != "" && best(judged) != k.Best {
+			c.fail(k.Pos, "the case %q says that %s comes first, it is %s", k.That, k.Best, best(judged))
+		}
+		for _, id := range k.NeverReady {
+			if ready(judged, id) {
+				c.fail(k.Pos, "the case %q says that %s is never ready, and it is", k.That, id)
 			}
 		}
 	}
@@ -144,21 +126,30 @@ func (c *caseCheck) defect(d *rules.Defect) {
 	}
 }
 
+// best is the method that comes first.
+func best(judged []*verdict) string {
+	if len(judged) == 0 {
+		return "nothing"
+	}
+	return judged[0].method.ID
+}
+
+func ready(judged []*verdict, id string) bool {
+	return slices.ContainsFunc(judged, func(v *verdict) bool { return v.state == Ready && v.method.ID == id })
+}
+
 func (c *caseCheck) method(m *rules.Method) {
 	ready := false
 	certain := map[string]bool{}
-	for _, k := range m.Cases {
-		s := c.stage(k)
-		candidates := s.kinds()
-		v := s.judge(m, candidates)
-		got := string(v.state)
-		if len(v.for_) == 0 {
-			got = "not_offered"
+	for i := range m.Cases {
+		k := &m.Cases[i]
+		t := c.stageAnew(k)
+		v := t.method(m, t.candidates())
+		got := v.tried()
+		if !got.then(k.Then) {
+			c.fail(k.Pos, "the case %q says %s, the rules give %s%s", k.That, k.Then, got.Then, t.whyNot(v))
 		}
-		if got != k.Then {
-			c.fail(k.Pos, "the case %q says %s, the rules give %s%s", k.That, k.Then, got, s.whyNot(v))
-		}
-		if got == "not_offered" {
+		if got.Harms == nil {
 			continue
 		}
 		ready = ready || v.state == Ready
@@ -168,7 +159,7 @@ func (c *caseCheck) method(m *rules.Method) {
 		for _, cl := range append(slices.Clone(m.Suits), m.Never...) {
 			c.note(v.scene, cl.When)
 		}
-		c.harms(m, k, v)
+		c.harms(m, k, v, got)
 	}
 	if !ready {
 		c.fail(m.Pos, "no case of the method is ready")
@@ -209,15 +200,18 @@ func (s *scene) whyNot(v *verdict) string {
 	return ""
 }
 
-func (c *caseCheck) harms(m *rules.Method, k rules.Case, v *verdict) {
-	for i := range m.Harms {
-		h := &m.Harms[i]
+func (c *caseCheck) harms(m *rules.Method, k *rules.Case, v *verdict, came Tried) {
+	for _, h := range m.Harms {
 		want, stated := k.Harms[h.ID]
 		if !stated {
 			continue
 		}
-		if got := v.scene.hazard(h).Level; got != rules.Levels[want] {
-			c.fail(k.Pos, "the case %q says that %s is %s, the rules give %s", k.That, h.ID, rules.Levels[want], got)
+		got := came.Harms[h.ID]
+		if !same(got, want) {
+			if want.Severity < 0 {
+				got.Severity = -1
+			}
+			c.fail(k.Pos, "the case %q says that %s is %s, the rules give %s", k.That, h.ID, weighed(want), weighed(got))
 		}
 		for _, sh := range append(slices.Clone(h.Raised), h.Lowered...) {
 			c.note(v.scene, sh.When)
@@ -225,24 +219,33 @@ func (c *caseCheck) harms(m *rules.Method, k rules.Case, v *verdict) {
 	}
 }
 
+// weighed writes a weight as a case does.
+func weighed(w rules.Weight) string {
+	if w.Severity < 0 {
+		return rules.Levels[w.Level]
+	}
+	return rules.Severities[w.Severity] + " " + rules.Levels[w.Level]
+}
+
 func (c *caseCheck) warning(w *rules.Warning) {
 	warned := false
-	for _, k := range w.Cases {
-		s := c.stage(k)
-		got := "warned"
-		if m := c.book.Method(k.Method); m != nil && !slices.ContainsFunc(w.On, func(e string) bool { return slices.Contains(m.GivesOff, e) }) {
+	for i := range w.Cases {
+		k := &w.Cases[i]
+		t := c.stageAnew(k)
+		got := t.try(rules.Rule{Warning: w})
+		if got.Then == notForIt {
 			c.fail(k.Pos, "the method %s gives off nothing that this warning is for", k.Method)
 			continue
 		}
 		if w.When != nil {
-			c.note(s, w.When)
-			if s.eval(w.When).result == condition.False {
-				got = "silent"
-			}
+			c.note(t.scene, w.When)
 		}
-		warned = warned || got == "warned"
-		if got != k.Then {
-			c.fail(k.Pos, "the case %q says %s, the rule is %s", k.That, k.Then, got)
+		warned = warned || got.Then != "silent"
+		if !got.then(k.Then) {
+			if k.Then == "silent" {
+				got.Then = "warned"
+			}
+			c.fail(k.Pos, "the case %q says %s, the rule is %s", k.That, k.Then, got.Then)
 		}
 	}
 	if !warned {

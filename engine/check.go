@@ -49,7 +49,7 @@ func CheckSanding(book *rules.Book, tables *Tables, job *Job, surface, defect st
 		mark, reach.ToDefect = job.Defects[i], true
 	}
 	base := newScene(book, tables, job, mark, on, nil)
-	a := &SandingAnswer{Rulebook: RulebookID{Version, book.Digest}, Warnings: []WarningView{}}
+	a := &SandingAnswer{Rulebook: rulebookID(book), Warnings: []WarningView{}}
 	a.Sanding = *base.forMethod(&rules.Method{Sanding: reach}).sanding()
 	w := newWarner(book)
 	w.method(base, &verdict{method: &rules.Method{ID: "sanding", GivesOff: book.Terms.Sanding}})

@@ -68,7 +68,7 @@ func Explain(book *rules.Book, tables *Tables, job *Job, defect, method string) 
 }
 
 func (s *scene) explain(m *rules.Method) (*Explanation, error) {
-	e := &Explanation{Rulebook: RulebookID{Version, s.book.Digest}, Defect: s.mark.ID, On: s.mark.On, Steps: []WorkStep{},
+	e := &Explanation{Rulebook: rulebookID(s.book), Defect: s.mark.ID, On: s.mark.On, Steps: []WorkStep{},
 		Kinds: []KindView{}, Suits: []Reason{}, Never: []Reason{}, Harms: []HazardReasons{}, Warnings: []WarningView{}}
 	for _, st := range m.Steps {
 		e.Steps = append(e.Steps, WorkStep(st))

@@ -85,6 +85,11 @@ func (s *scene) alone(m *rules.Method, was *verdict) *verdict {
 	if was != nil && ms != s {
 		ms.earlier = was.scene
 	}
+	return s.aloneIn(ms, m)
+}
+
+// aloneIn judges a method in a scene made for it.
+func (s *scene) aloneIn(ms *scene, m *rules.Method) *verdict {
 	v := &verdict{method: m, scene: ms, state: Ready, aim: s.meetsAim(m)}
 	need := func(c rules.Clause, forbids condition.Outcome) {
 		switch o := ms.eval(c.When); o.result {

@@ -139,20 +139,32 @@ func (s *scene) find(id string) fact {
 		v, ok := s.lookedUp(decl)
 		return fact{value: v, known: ok, how: LookedUp}
 	}
-	sub := s.subject(id)
-	v, answered := sub.Answers[id]
-	f := fact{value: v, known: answered, how: Answered}
-	if finding := s.book.FindingFor(id); finding != nil && !sub.Confirmed[id] {
-		if derived, branch, ok := s.derive(finding); ok {
-			f.finding, f.branch = finding, branch
-			switch {
-			case !answered:
-				f.value, f.known, f.how = derived, true, Found
-			case !derived.Equal(v):
-				// Both are shown; until the person confirms one, nothing rests on either.
-				f.known, f.conflict = false, true
-			}
-		}
+	f := s.answered(id)
+	if finding := s.book.FindingFor(id); finding != nil && !s.subject(id).Confirmed[id] {
+		f = s.join(f, finding)
+	}
+	return f
+}
+
+// answered is a fact by what was said of it alone.
+func (s *scene) answered(id string) fact {
+	v, known := s.subject(id).Answers[id]
+	return fact{value: v, known: known, how: Answered}
+}
+
+// join joins what was said of a fact to what a finding makes of it.
+func (s *scene) join(f fact, finding *rules.Finding) fact {
+	derived, branch, ok := s.derive(finding)
+	if !ok {
+		return f
+	}
+	f.finding, f.branch = finding, branch
+	switch {
+	case !f.known:
+		f.value, f.known, f.how = derived, true, Found
+	case !derived.Equal(f.value):
+		// Both are shown; until the person confirms one, nothing rests on either.
+		f.known, f.conflict = false, true
 	}
 	return f
 }

@@ -13,7 +13,7 @@ import (
 // the order of answers, defects and surfaces changes nothing in what it says. The error is that
 // of a rule that cannot be evaluated, with its place.
 func Triage(book *rules.Book, tables *Tables, job *Job) (*Answer, error) {
-	a := &Answer{Rulebook: RulebookID{Version, book.Digest}, Job: job.Name, Defects: []DefectAnswer{}, Warnings: []WarningView{}}
+	a := &Answer{Rulebook: rulebookID(book), Job: job.Name, Defects: []DefectAnswer{}, Warnings: []WarningView{}}
 	scenes, err := scenesOf(book, tables, job)
 	if err != nil {
 		return nil, err
@@ -111,7 +111,7 @@ func (s *scene) defect(w *warner) DefectAnswer {
 }
 
 func (s *scene) kindView(k kind) KindView {
-	v := KindView{Kind: k.def.ID, Name: k.def.Name, What: k.def.What, Certain: k.certain}
+	v := KindView{Kind: k.def.ID, Name: k.def.Name, What: k.def.What, Own: k.def.Own, Certain: k.certain}
 	for _, sign := range k.def.Signs {
 		v.Signs = append(v.Signs, s.reason(sign))
 	}
@@ -124,7 +124,7 @@ func (s *scene) kindView(k kind) KindView {
 // repair writes a verdict out, with the reasons that carry its state.
 func (s *scene) repair(v *verdict) Repair {
 	m := v.method
-	r := Repair{Method: m.ID, Name: m.Name, What: m.What, State: v.state, Achieves: m.Achieves, Undo: m.Undo, Stage: m.Stage,
+	r := Repair{Method: m.ID, Name: m.Name, What: m.What, Own: m.Own, State: v.state, Achieves: m.Achieves, Undo: m.Undo, Stage: m.Stage,
 		Minutes: m.Minutes, Harms: []Hazard{}, Because: []Reason{}, RemovesMM: v.removes,
 		MeetsAim: yesNo[v.aim]}
 	for _, k := range v.for_ {

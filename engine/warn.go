@@ -42,7 +42,7 @@ func (w *warner) add(s *scene, rule *rules.Warning, method string) {
 	}
 	view := w.raw[rule.ID]
 	if view == nil {
-		view = &WarningView{Warning: rule.ID, Signal: rule.Signal, Text: rule.Text, Wear: rule.Wear, IfWrong: rule.IfWrong, Sources: rule.Sources}
+		view = &WarningView{Warning: rule.ID, Signal: rule.Signal, Text: rule.Text, Wear: rule.Wear, IfWrong: rule.IfWrong, Own: rule.Own, Sources: rule.Sources}
 		w.raw[rule.ID] = view
 	}
 	if o.result == condition.True {

@@ -6,6 +6,7 @@ import (
 	"embed"
 	"fmt"
 	"io/fs"
+	"os"
 	"strings"
 	"sync"
 
@@ -35,6 +36,33 @@ var Load = sync.OnceValues(func() (*Loaded, error) {
 	}
 	return &Loaded{book, tables}, nil
 })
+
+// Over returns the built-in rulebook with a shop's own rules from the folder dir laid over it (see
+// rules.LoadOver). Both are verified whole.
+func Over(dir string) (*Loaded, error) {
+	info, err := os.Stat(dir)
+	if err != nil {
+		return nil, fmt.Errorf("the shop's rules: %w", err)
+	}
+	if !info.IsDir() {
+		return nil, fmt.Errorf("the shop's rules: %s is no folder; name the one that holds methods, warnings and the like", dir)
+	}
+	return whole(rules.LoadOver(files, os.DirFS(dir), dir))
+}
+
+// Verified returns the built-in rulebook with the cases beside its rules.
+func Verified() (*Loaded, error) { return whole(rules.Load(files)) }
+
+func whole(book *rules.Book, err error) (*Loaded, error) {
+	if err != nil {
+		return nil, err
+	}
+	tables, err := Tables(book)
+	if err != nil {
+		return nil, err
+	}
+	return &Loaded{book, tables}, nil
+}
 
 // Loaded is a rulebook with its typed tables.
 type Loaded struct {

@@ -19,6 +19,8 @@ import (
 type Book struct {
 	// Digest is the SHA-256 of the files, in hexadecimal.
 	Digest string
+	// Overrides are the built-in kinds and methods, by id, that a shop's own stand in the place of.
+	Overrides []string
 
 	Sources     map[string]*Source
 	Terms       Terms
@@ -162,6 +164,7 @@ type Fact struct {
 	Lookup     *Lookup
 	Sources    []string
 	Pos        strictyaml.Pos
+	Own        Own
 }
 
 // Asked reports whether the fact is put to a person.
@@ -247,7 +250,9 @@ type Finding struct {
 	Derives  string
 	Branches []Branch
 	Cases    []Case
+	Survives []Survivor
 	Pos      strictyaml.Pos
+	Own      Own
 }
 
 // Branch is one line of a finding.
@@ -266,7 +271,9 @@ type Defect struct {
 	Use            string // one of Uses
 	Sources        []string
 	Cases          []Case
+	Survives       []Survivor
 	Pos            strictyaml.Pos
+	Own            Own
 }
 
 // Urgencies say how soon a defect wants treating, least first.
@@ -289,7 +296,10 @@ type Warning struct {
 	IfWrong string
 	Sources []string
 	Cases   []Case
-	Pos     strictyaml.Pos
+	// Survives are changes of the warning that make no difference.
+	Survives []Survivor
+	Pos      strictyaml.Pos
+	Own      Own
 }
 
 // Signals are the signal words, gravest first.
@@ -301,10 +311,19 @@ type Case struct {
 	Given      map[string]condition.Value
 	Method     string // of a warning's case
 	Then       string
-	Harms      map[string]int // expected level by harm id
+	Harms      map[string]Weight // expected, by harm id
 	NeverReady []string
 	Best       string
 	Pos        strictyaml.Pos
+}
+
+// Weight is how grave and how likely a case expects a harm to be. Severity is -1 where it does not say.
+type Weight struct{ Severity, Level int }
+
+// Survivor is a change of a rule (see Mutant) that no case needs to catch, and why.
+type Survivor struct {
+	Change, Because string
+	Pos             strictyaml.Pos
 }
 
 // Table is rows of values by a key.

@@ -14,7 +14,7 @@ import (
 // file is one rule file being read: the keys that all kinds of rule share.
 type file struct {
 	*loader
-	name  string
+	*page
 	cited map[string]bool
 	errs  strictyaml.Errors
 }
@@ -32,7 +32,11 @@ func (f *file) id(m *strictyaml.Map, kind string) (string, strictyaml.Pos) {
 	if plain(id) != id {
 		v.Fail("an id is lower-case words joined by hyphens")
 	}
-	f.unique(kind, id, v.Pos())
+	if f.own && overridable[kind] {
+		f.unique("own "+kind, id, v.Pos())
+	} else {
+		f.unique(kind, id, v.Pos())
+	}
 	return id, v.Pos()
 }
 
@@ -242,17 +246,41 @@ func (f *file) cases(m *strictyaml.Map, then func(strictyaml.Node) string) []Cas
 			c.Then = then(v)
 		}
 		if v, ok := m.Opt("harms"); ok {
-			c.Harms = map[string]int{}
+			c.Harms = map[string]Weight{}
 			harms := v.Map()
 			for _, k := range harms.Keys() {
 				id, _ := k.Scalar()
 				n, _ := harms.Opt(id)
-				c.Harms[id] = slices.Index(Levels, wordOf(n, Levels))
+				c.Harms[id] = weight(n)
 			}
 		}
 		c.NeverReady = m.OptStrs("never_ready")
 		c.Best = m.OptStr("best")
 		out = append(out, c)
+	})
+	return out
+}
+
+// weight takes how likely a harm is, with how grave it is before that or without: "remote" or
+// "critical remote".
+func weight(n strictyaml.Node) Weight {
+	if s, _ := n.Scalar(); strings.Contains(s, " ") {
+		grave, likely, _ := strings.Cut(s, " ")
+		w := Weight{slices.Index(Severities, grave), slices.Index(Levels, strings.TrimSpace(likely))}
+		if w.Severity < 0 || w.Level < 0 {
+			n.Fail("read %q; expected a severity (%s) and a probability (%s)", s, strings.Join(Severities, ", "), strings.Join(Levels, ", "))
+			return Weight{}
+		}
+		return w
+	}
+	return Weight{-1, slices.Index(Levels, wordOf(n, Levels))}
+}
+
+// survives takes the changes of a rule that no case needs to catch.
+func (f *file) survives(m *strictyaml.Map) []Survivor {
+	var out []Survivor
+	m.OptEach("survives", func(m *strictyaml.Map) {
+		out = append(out, Survivor{m.Str("change"), m.Str("because"), m.Pos()})
 	})
 	return out
 }

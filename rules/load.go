@@ -5,11 +5,13 @@ import (
 	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"maps"
 	"path"
+	"path/filepath"
 	"runtime"
 	"slices"
 	"strings"
@@ -29,7 +31,11 @@ const maxFiles = 5000
 // Load reads and verifies the rulebook whose files lie in fsys. Its error, if not nil, is
 // strictyaml.Errors with every mistake of the load, unless a file could not be read at all.
 func Load(fsys fs.FS) (*Book, error) {
-	l, err := read(fsys, false)
+	return load(layer{fsys: fsys})
+}
+
+func load(layers ...layer) (*Book, error) {
+	l, err := read(layers, false)
 	if err != nil {
 		return nil, err
 	}
@@ -46,7 +52,7 @@ func Load(fsys fs.FS) (*Book, error) {
 // Load finds by looking across files and by compiling every condition is not looked for again,
 // the cases beside the rules are not read, and a table only when it is asked for.
 func LoadTrusted(fsys fs.FS) (*Book, error) {
-	l, err := read(fsys, true)
+	l, err := read([]layer{{fsys: fsys}}, true)
 	if err != nil {
 		return nil, err
 	}
@@ -77,63 +83,83 @@ var folders = []struct {
 	{"warnings", (*file).warning},
 }
 
-func read(fsys fs.FS, trusted bool) (*loader, error) {
+// layer is a rulebook or what lies over one. at, if it is not "", is the folder of a shop's own rules.
+type layer struct {
+	fsys fs.FS
+	at   string
+}
+
+// page is one file of a layer.
+type page struct {
+	name  string // within its layer
+	shown string // where errors say it stands
+	own   bool   // of the shop
+	data  []byte
+	doc   *strictyaml.Doc
+}
+
+func read(layers []layer, trusted bool) (*loader, error) {
 	l := &loader{seen: map[string]strictyaml.Pos{}, book: &Book{
 		Sources: map[string]*Source{}, Facts: map[string]*Fact{}, tables: map[string]*Table{},
 		findingOf: map[string]*Finding{}, methods: map[string]*Method{}, defects: map[string]*Defect{}, treating: map[string][]*Method{}, warningsOn: map[string][]*Warning{},
 	}}
-	names, err := list(fsys)
-	if err != nil {
-		return nil, err
-	}
+	var pages []*page
 	digest := sha256.New()
-	data := make(map[string][]byte, len(names))
-	for _, name := range names {
-		content, err := readFile(fsys, name)
+	for _, at := range layers {
+		of, err := at.pages()
 		if err != nil {
-			return nil, fmt.Errorf("rulebook file %s: %w", name, err)
+			return nil, err
 		}
-		fmt.Fprintf(digest, "%s %d\n", name, len(content))
-		digest.Write(content)
-		data[name] = content
+		for _, p := range of {
+			fmt.Fprintf(digest, "%s %d\n", path.Join(map[bool]string{true: "own"}[p.own], p.name), len(p.data))
+			digest.Write(p.data)
+		}
+		pages = append(pages, of...)
 	}
 	l.book.Digest = hex.EncodeToString(digest.Sum(nil))
 
 	for _, need := range []string{"sources.yaml", "terms.yaml"} {
-		if _, ok := data[need]; !ok {
+		if !slices.ContainsFunc(pages, func(p *page) bool { return p.name == need && !p.own }) {
 			l.errs = append(l.errs, &strictyaml.Error{File: need, Msg: "the rulebook has no such file"})
 		}
 	}
-	now, skip := names, ""
+	now, skip := pages, ""
 	if trusted {
 		skip = "cases"
-		now = slices.DeleteFunc(slices.Clone(names), func(name string) bool { return path.Dir(name) == "tables" })
-		l.book.lateTable = func(id string) (*Table, error) { return l.table(id, data) }
+		now = slices.DeleteFunc(slices.Clone(pages), func(p *page) bool { return path.Dir(p.name) == "tables" })
+		l.book.lateTable = func(id string) (*Table, error) { return l.table(id, pages) }
 	}
-	docs := parse(now, data, skip)
-	l.one(docs["sources.yaml"], (*file).sourceList)
-	l.one(docs["terms.yaml"], (*file).terms)
+	parse(now, skip)
+	l.named(pages, "sources.yaml", (*file).sourceList)
+	for _, p := range pages {
+		if p.own && p.name == "terms.yaml" {
+			l.errs = append(l.errs, &strictyaml.Error{File: p.shown, Msg: "the closed lists are part of the program; a shop's rules draw on them and add nothing to them"})
+			p.doc = nil
+		}
+	}
+	l.named(pages, "terms.yaml", (*file).terms)
 	for _, folder := range folders {
 		if folder.name == "facts" && len(l.errs) > 0 {
 			// Everything else draws on sources, terms and tables; complaints about what they
 			// lack would hide what is wrong with them.
 			return l, nil
 		}
-		for _, name := range names {
-			if path.Dir(name) == folder.name {
-				l.one(docs[name], folder.read)
+		for _, p := range pages {
+			if path.Dir(p.name) == folder.name {
+				l.one(p, folder.read)
 			}
 		}
 		if folder.name == "facts" {
 			l.vocabulary()
 		}
 	}
-	for _, name := range names {
-		if !placed(name) {
+	for _, p := range pages {
+		if !placed(p.name) {
 			// A rule in a misspelt folder must not be dropped in silence.
-			l.errs = append(l.errs, &strictyaml.Error{File: name, Msg: "no rule file belongs here" + strictyaml.Nearest(path.Dir(name), folderNames())})
+			l.errs = append(l.errs, &strictyaml.Error{File: p.shown, Msg: "no rule file belongs here" + strictyaml.Nearest(path.Dir(p.name), folderNames())})
 		}
 	}
+	l.override()
 	l.index()
 	return l, nil
 }
@@ -151,6 +177,33 @@ func placed(name string) bool {
 	return name == "sources.yaml" || name == "terms.yaml" || slices.Contains(folderNames(), path.Dir(name))
 }
 
+// pages reads the files of a layer.
+func (at layer) pages() ([]*page, error) {
+	names, err := list(at.fsys)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", at.called(), err)
+	}
+	var out []*page
+	for _, name := range names {
+		p := &page{name: name, shown: name, own: at.at != ""}
+		if p.own {
+			p.shown = path.Join(filepath.ToSlash(at.at), name)
+		}
+		if p.data, err = readFile(at.fsys, name); err != nil {
+			return nil, fmt.Errorf("rulebook file %s: %w", p.shown, err)
+		}
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+func (at layer) called() string {
+	if at.at == "" {
+		return "rulebook"
+	}
+	return "the shop's rules in " + at.at
+}
+
 // list returns the names of the rulebook's files, sorted, so that the order of a directory
 // changes nothing.
 func list(fsys fs.FS) ([]string, error) {
@@ -158,6 +211,9 @@ func list(fsys fs.FS) ([]string, error) {
 	err := fs.WalkDir(fsys, ".", func(name string, entry fs.DirEntry, err error) error {
 		if err != nil {
 			return err
+		}
+		if entry.IsDir() && name != "." && strings.HasPrefix(entry.Name(), ".") {
+			return fs.SkipDir
 		}
 		if !entry.IsDir() && strings.HasSuffix(name, ".yaml") {
 			names = append(names, name)
@@ -167,16 +223,19 @@ func list(fsys fs.FS) ([]string, error) {
 		}
 		return nil
 	})
-	if err != nil {
-		return nil, fmt.Errorf("rulebook: %w", err)
-	}
 	slices.Sort(names)
-	return names, nil
+	return names, err
 }
 
 // readFile reads at most one byte more than a rule file may have, so that a huge file is
 // noticed without being held.
 func readFile(fsys fs.FS, name string) ([]byte, error) {
+	// A pipe called like a rule file would be waited for.
+	if info, err := fs.Stat(fsys, name); err != nil {
+		return nil, err
+	} else if !info.Mode().IsRegular() {
+		return nil, errors.New("it is no plain file")
+	}
 	f, err := fsys.Open(name)
 	if err != nil {
 		return nil, err
@@ -192,38 +251,34 @@ func readFile(fsys fs.FS, name string) ([]byte, error) {
 
 // parse reads the files as YAML, all processors at once: that is most of the time that a
 // program takes to start.
-func parse(names []string, data map[string][]byte, skip string) map[string]*strictyaml.Doc {
-	docs := make([]*strictyaml.Doc, len(names))
+func parse(pages []*page, skip string) {
 	var next atomic.Int64
 	var wg sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		wg.Go(func() {
 			for {
 				i := int(next.Add(1)) - 1
-				if i >= len(names) {
+				if i >= len(pages) {
 					return
 				}
-				docs[i] = strictyaml.Parse(names[i], data[names[i]], strictyaml.Options{MaxBytes: MaxFileBytes, Closing: closingKey(names[i]), Skip: skip})
+				p := pages[i]
+				p.doc = strictyaml.Parse(p.shown, p.data, strictyaml.Options{MaxBytes: MaxFileBytes, Closing: closingKey(p.name), Skip: skip})
 			}
 		})
 	}
 	wg.Wait()
-	out := make(map[string]*strictyaml.Doc, len(names))
-	for i, name := range names {
-		out[name] = docs[i]
-	}
-	return out
 }
 
 // table reads one table of a trusted book.
-func (l *loader) table(id string, data map[string][]byte) (*Table, error) {
-	name := "tables/" + id + ".yaml"
-	content, ok := data[name]
-	if !ok {
+func (l *loader) table(id string, pages []*page) (*Table, error) {
+	i := slices.IndexFunc(pages, func(p *page) bool { return p.name == "tables/"+id+".yaml" })
+	if i < 0 {
 		return nil, fmt.Errorf("there is no table %q", id)
 	}
 	late := &loader{seen: map[string]strictyaml.Pos{}, book: &Book{Sources: l.book.Sources, tables: map[string]*Table{}}}
-	late.one(parse([]string{name}, map[string][]byte{name: content}, "")[name], (*file).table)
+	p := *pages[i]
+	parse([]*page{&p}, "")
+	late.one(&p, (*file).table)
 	if errs := late.errs.Sorted(); errs != nil {
 		return nil, errs
 	}
@@ -238,8 +293,18 @@ func closingKey(name string) string {
 	return "sources"
 }
 
-// one walks one file; nil is a file that is not there.
-func (l *loader) one(doc *strictyaml.Doc, read func(*file, *strictyaml.Map)) {
+// named walks the files of a name, one in each layer that has it.
+func (l *loader) named(pages []*page, name string, read func(*file, *strictyaml.Map)) {
+	for _, p := range pages {
+		if p.name == name {
+			l.one(p, read)
+		}
+	}
+}
+
+// one walks one file, unless it is a table that is read when it is asked for.
+func (l *loader) one(p *page, read func(*file, *strictyaml.Map)) {
+	doc := p.doc
 	if doc == nil {
 		return
 	}
@@ -247,10 +312,10 @@ func (l *loader) one(doc *strictyaml.Doc, read func(*file, *strictyaml.Map)) {
 		l.errs = append(l.errs, errs...)
 		return
 	}
-	f := &file{loader: l, name: doc.File, cited: map[string]bool{}}
+	f := &file{loader: l, page: p, cited: map[string]bool{}}
 	top := doc.Top()
 	read(f, top)
-	if closingKey(doc.File) == "sources" {
+	if closingKey(p.name) == "sources" {
 		f.closing(top)
 	}
 	top.Done()

@@ -38,9 +38,11 @@ type Method struct {
 	Waits          []Wait
 	Steps          []Step
 	// Beside says why the method stands although another always ranks before it; nil: it can be the best.
-	Beside *Beside
-	Cases  []Case
-	Pos    strictyaml.Pos
+	Beside   *Beside
+	Cases    []Case
+	Survives []Survivor
+	Pos      strictyaml.Pos
+	Own      Own
 }
 
 // Beside names a method that always ranks before this one, and why this one stands all the same.
@@ -89,6 +91,7 @@ type Harm struct {
 	Raised  []Shift
 	Lowered []Shift
 	Sources []string
+	Pos     strictyaml.Pos
 }
 
 // Shift moves a harm's probability.

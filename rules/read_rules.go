@@ -32,6 +32,8 @@ func (f *file) finding(m *strictyaml.Map) {
 		v, _ := answer(n, fact)
 		return v.String()
 	})
+	d.Survives = f.survives(m)
+	d.Own = f.origin()
 	f.book.Findings = append(f.book.Findings, d)
 }
 
@@ -51,6 +53,8 @@ func (f *file) defect(m *strictyaml.Map) {
 	d.Use = oneOf(m, "use", Uses)
 	d.Sources = f.cite(m)
 	d.Cases = f.cases(m, oneOfWords("is", "may_be", "is_not"))
+	d.Survives = f.survives(m)
+	d.Own = f.origin()
 	f.book.Defects = append(f.book.Defects, d)
 }
 
@@ -130,6 +134,8 @@ func (f *file) method(m *strictyaml.Map) {
 		m.Fail("a method has at least one step")
 	}
 	d.Cases = f.cases(m, oneOfWords("ready", "needs_answer", "ruled_out", "not_offered"))
+	d.Survives = f.survives(m)
+	d.Own = f.origin()
 	f.book.Methods = append(f.book.Methods, d)
 }
 
@@ -157,7 +163,7 @@ func (f *file) sanding(m *strictyaml.Map) *Sanding {
 }
 
 func (f *file) harm(m *strictyaml.Map) Harm {
-	h := Harm{ID: m.Str("harm"), What: m.Str("what")}
+	h := Harm{ID: m.Str("harm"), What: m.Str("what"), Pos: m.Pos()}
 	h.ToPerson = oneOf(m, "to", []string{"piece", "person"}) == "person"
 	h.Severity = slices.Index(Severities, oneOf(m, "severity", Severities))
 	h.Probability = slices.Index(Levels, oneOf(m, "probability", Levels))
@@ -210,6 +216,8 @@ func (f *file) warning(m *strictyaml.Map) {
 	w.Wear = m.OptStrs("wear")
 	w.IfWrong = m.Str("if_wrong")
 	w.Sources = f.cite(m)
-	w.Cases = f.cases(m, oneOfWords("warned", "silent"))
+	w.Cases = f.cases(m, oneOfWords(append([]string{"warned", "silent"}, Signals...)...))
+	w.Survives = f.survives(m)
+	w.Own = f.origin()
 	f.book.Warnings = append(f.book.Warnings, w)
 }

@@ -12,13 +12,15 @@ import (
 
 // sourceList reads sources.yaml; its closing key counts the sources, so that a lost one shows.
 func (f *file) sourceList(m *strictyaml.Map) {
+	before := len(f.book.Sources)
 	m.Each("sources", func(m *strictyaml.Map) {
 		s := &Source{ID: m.Str("id"), Kind: oneOf(m, "kind", SourceKinds), Title: m.Str("title"), Where: m.OptStr("where"), Pos: m.Pos()}
 		f.unique("source", s.ID, m.Pos())
 		f.book.Sources[s.ID] = s
 	})
-	if v, ok := m.Need("count"); ok && v.Num() != float64(len(f.book.Sources)) {
-		v.Fail("the file holds %d sources; was it cut short?", len(f.book.Sources))
+	n := len(f.book.Sources) - before
+	if v, ok := m.Need("count"); ok && v.Num() != float64(n) {
+		v.Fail("the file holds %d sources; was it cut short?", n)
 	}
 }
 
@@ -147,6 +149,7 @@ func (f *file) oneFact(m *strictyaml.Map, subject string) *Fact {
 		fact.Protective = v.Bool()
 	}
 	fact.Sources = f.cite(m)
+	fact.Own = f.origin()
 	return fact
 }
 

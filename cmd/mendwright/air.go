@@ -35,7 +35,7 @@ func newAir() *cobra.Command {
 			"  mendwright air --coat fast-lacquer --air \"20 °C\" --humidity \"70 %\" --surface \"18 °C\"",
 		Args: exactly(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			k, err := knowledge.Load()
+			k, err := openRulebook(cmd)
 			if err != nil {
 				return err
 			}

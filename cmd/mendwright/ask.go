@@ -15,7 +15,6 @@ import (
 
 	"mendwright/cmd/mendwright/interview"
 	"mendwright/cmd/mendwright/jobfile"
-	"mendwright/knowledge"
 )
 
 // stoppedError says which signal ended a sitting. All that is to be said was said.
@@ -38,7 +37,7 @@ func newAsk() *cobra.Command {
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			k, err := knowledge.Load()
+			k, err := openRulebook(cmd)
 			if err != nil {
 				return err
 			}

@@ -42,7 +42,7 @@ func newCoat() *cobra.Command {
 			"  mendwright coat --air \"18 °C\" --humidity \"60 %\" --time \"2 days\"",
 		Args: exactly(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			k, err := knowledge.Load()
+			k, err := openRulebook(cmd)
 			if err != nil {
 				return err
 			}

@@ -94,6 +94,7 @@ func newRoot() *cobra.Command {
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return callError{err} })
 	root.AddCommand(newTriage(), newSand(), newWhy(), newAir(), newCoat(), newReckon(), newAsk(), newRules())
+	rulebookFlag(root)
 	root.SetHelpCommand(&cobra.Command{
 		Use:   "help [COMMAND]",
 		Short: "Show how to call a command",
@@ -138,9 +139,9 @@ func exactly(names ...string) cobra.PositionalArgs {
 	}
 }
 
-// readJob loads the built-in rulebook and a job file.
-func readJob(path string) (*knowledge.Loaded, *jobfile.File, error) {
-	k, err := knowledge.Load()
+// readJob loads the rulebook and a job file.
+func readJob(cmd *cobra.Command, path string) (*knowledge.Loaded, *jobfile.File, error) {
+	k, err := openRulebook(cmd)
 	if err != nil {
 		return nil, nil, err
 	}

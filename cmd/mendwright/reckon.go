@@ -42,7 +42,7 @@ func newReckon() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			k, err := knowledge.Load()
+			k, err := openRulebook(cmd)
 			if err != nil {
 				return err
 			}

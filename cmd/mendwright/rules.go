@@ -25,6 +25,6 @@ func newRules() *cobra.Command {
 			return callError{fmt.Errorf("there is no command %q under rules%s", args[0], strictyaml.Nearest(args[0], names))}
 		},
 	}
-	cmd.AddCommand(newRulesCheck())
+	cmd.AddCommand(newRulesCheck(), newRulesList(), newRulesShow(), newRulesCases(), newRulesMutants())
 	return cmd
 }

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/screen"
 	"mendwright/engine"
 	"mendwright/knowledge"
@@ -47,13 +48,13 @@ func newSand() *cobra.Command {
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			k, err := knowledge.Load()
+			k, err := openRulebook(cmd)
 			if err != nil {
 				return err
 			}
 			job, surface, defect := &engine.Job{Surfaces: map[string]*engine.Surface{flagSurface: {}}}, flagSurface, ""
 			if len(args) > 0 {
-				_, file, err := readJob(args[0])
+				file, err := jobfile.ReadFile(args[0], k.Book, k.Tables)
 				if err != nil {
 					return err
 				}

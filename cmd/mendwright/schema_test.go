@@ -34,14 +34,18 @@ func schemas(t *testing.T) map[string]any {
 	k, err := knowledge.Load()
 	require.NoError(t, err)
 	return map[string]any{
-		"triage.schema.json":      answerSchema(&engine.Answer{}, "What `mendwright triage --json` prints"),
-		"sand.schema.json":        answerSchema(&engine.SandingAnswer{}, "What `mendwright sand --json` prints"),
-		"why.schema.json":         answerSchema(&engine.Explanation{}, "What `mendwright why --json` prints"),
-		"air.schema.json":         answerSchema(&screen.AirAnswer{}, "What `mendwright air --json` prints"),
-		"coat.schema.json":        answerSchema(&finish.Answer{}, "What `mendwright coat --json` prints"),
-		"reckon.schema.json":      answerSchema(&screen.ReckonAnswer{}, "What `mendwright reckon --json` prints"),
-		"rules-check.schema.json": answerSchema(&audit.Report{}, "What `mendwright rules check --json` prints"),
-		"job.schema.json":         jobSchema(k.Book, k.Tables.ToolNames()),
+		"triage.schema.json":        answerSchema(&engine.Answer{}, "What `mendwright triage --json` prints"),
+		"sand.schema.json":          answerSchema(&engine.SandingAnswer{}, "What `mendwright sand --json` prints"),
+		"why.schema.json":           answerSchema(&engine.Explanation{}, "What `mendwright why --json` prints"),
+		"air.schema.json":           answerSchema(&screen.AirAnswer{}, "What `mendwright air --json` prints"),
+		"coat.schema.json":          answerSchema(&finish.Answer{}, "What `mendwright coat --json` prints"),
+		"reckon.schema.json":        answerSchema(&screen.ReckonAnswer{}, "What `mendwright reckon --json` prints"),
+		"rules-list.schema.json":    answerSchema(&engine.Catalogue{}, "What `mendwright rules list --json` prints"),
+		"rules-show.schema.json":    answerSchema(&engine.Shown{}, "What `mendwright rules show --json` prints"),
+		"rules-cases.schema.json":   answerSchema(&engine.CaseRun{}, "What `mendwright rules cases --json` prints"),
+		"rules-mutants.schema.json": answerSchema(&engine.MutantRun{}, "What `mendwright rules mutants --json` prints"),
+		"rules-check.schema.json":   answerSchema(&audit.Report{}, "What `mendwright rules check --json` prints"),
+		"job.schema.json":           jobSchema(k.Book, k.Tables.ToolNames()),
 	}
 }
 
@@ -190,6 +194,9 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 	check(reckoned, "a verdict", output("reckon", "rot", "moisture=18 %", "--json"))
 
 	check(compile("rules-check.schema.json"), "rules check", output("rules", "check", "--json"))
+	for name, args := range map[string][]string{"list": {"kinds"}, "show": {"raise-with-steam"}, "cases": {"dent"}, "mutants": {"scald"}} {
+		check(compile("rules-"+name+".schema.json"), name, output(append([]string{"rules", name, "--json", "--rulebook", "../../testdata/shop"}, args...)...))
+	}
 
 	// A schema that lets everything pass would prove nothing.
 	v, err := checker.UnmarshalJSON(strings.NewReader(`{"format": 1, "surfacse": {}}`))

@@ -15,7 +15,7 @@ func newTriage() *cobra.Command {
 		Long:  "Triage reads a job file and says of every mark what it is, which repairs are ready, which\nneed an answer and which are ruled out, what each risks, what to warn of and what to ask next.",
 		Args:  exactly("JOB"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			k, file, err := readJob(args[0])
+			k, file, err := readJob(cmd, args[0])
 			if err != nil {
 				return err
 			}

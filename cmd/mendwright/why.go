@@ -14,7 +14,7 @@ func newWhy() *cobra.Command {
 		Short: "Follow one repair of one mark to its rules, the answers they rest on and their sources",
 		Args:  exactly("JOB", "DEFECT", "METHOD"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			k, file, err := readJob(args[0])
+			k, file, err := readJob(cmd, args[0])
 			if err != nil {
 				return err
 			}

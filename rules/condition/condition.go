@@ -94,6 +94,7 @@ type Condition struct {
 	// difference where the quantity lies.
 	Cuts map[string][]float64
 	tree *Tree
+	env  *Env
 }
 
 // MaxLen is the longest condition that is compiled, in bytes.
@@ -111,7 +112,7 @@ func (e *Env) Compile(text string) (*Condition, *Error) {
 			return nil, err
 		}
 	}
-	c := &Condition{Text: text, Cuts: map[string][]float64{}, tree: tree}
+	c := &Condition{Text: text, Cuts: map[string][]float64{}, tree: tree, env: e}
 	tree.each(func(test *Tree) {
 		c.Facts = append(c.Facts, test.Fact)
 		if test.Op == Cut {

@@ -206,3 +206,17 @@ func TestTheTreeSaysWhatTheConditionDoes(t *testing.T) {
 		assert.Equal(t, cond.Tree(), again.Tree())
 	}
 }
+
+func TestWords(t *testing.T) {
+	env := condition.NewEnv(vocabulary)
+	for text, want := range map[string]string{
+		`surface.layer in ["solid", "veneer", "foil"] && !surface.waxed`: "surface layer is solid, veneer or foil, and surface waxed: no",
+		`surface.waxed || !(surface.layer in ["solid", "veneer"])`:       "surface waxed: yes, or surface layer is neither solid nor veneer",
+		`(surface.glue != "hide" || surface.waxed) && shop.air_c < 5.0`:  "(surface glue is not hide, or surface waxed: yes), and shop air c is less than 5 °C",
+		`!("iron" in shop.tools && surface.waxed)`:                       "it is not so that (shop tools include iron, and surface waxed: yes)",
+	} {
+		c, err := env.Compile(text)
+		require.Nil(t, err, text)
+		assert.Equal(t, want, c.Words(func(fact string) string { return map[string]string{"shop.air_c": "°C"}[fact] }))
+	}
+}

@@ -40,7 +40,7 @@ func (t *Tree) judge(lookup Lookup, missing *[]string) (Outcome, error) {
 	switch t.Op {
 	case Not:
 		out, err := t.Parts[0].judge(lookup, missing)
-		return opposite[out], err
+		return denied[out], err
 	case And:
 		return t.join(lookup, missing, False, True)
 	case Or:
@@ -84,7 +84,7 @@ func (t *Tree) join(lookup Lookup, missing *[]string, settles, otherwise Outcome
 	return out, nil
 }
 
-var opposite = [...]Outcome{Unknown: Unknown, False: True, True: False}
+var denied = [...]Outcome{Unknown: Unknown, False: True, True: False}
 
 func of(yes bool) Outcome {
 	if yes {

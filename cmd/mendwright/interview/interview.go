@@ -122,7 +122,7 @@ func (v *Interview) sayReady(a *engine.Answer) {
 		return
 	}
 	v.ready[v.mark] = true
-	v.Page.Text(2, fmt.Sprintf("A repair is READY: %s, risk %s. More answers may find a better one; n goes to the next mark, s saves and leaves.", d.Repairs[0].Name, d.Repairs[0].Risk))
+	v.Page.Text(2, fmt.Sprintf("A repair is READY: %s, risk %s. More answers may find a better one; n goes to the next mark, s saves and leaves.", screen.Named(d.Repairs[0].Name, d.Repairs[0].Own), d.Repairs[0].Risk))
 }
 
 // place is where the answer to a fact belongs while the mark of the talk is asked about.

@@ -98,9 +98,9 @@ func kindNames(d *engine.DefectAnswer) string {
 	var sure, maybe []string
 	for _, k := range d.Kinds {
 		if k.Certain {
-			sure = append(sure, k.Name)
+			sure = append(sure, Named(k.Name, k.Own))
 		} else {
-			maybe = append(maybe, k.Name)
+			maybe = append(maybe, Named(k.Name, k.Own))
 		}
 	}
 	switch {
@@ -151,7 +151,7 @@ func leave(p *Page, d *engine.DefectAnswer) {
 
 // best writes the head of the ranking in full.
 func best(p *Page, a *engine.Answer, d *engine.DefectAnswer, r *engine.Repair) {
-	p.Item(labelCol, "Best", textCol, fmt.Sprintf("%s: %s, risk %s%s", r.Name, stateWords[r.State], r.Risk, aim(r)))
+	p.Item(labelCol, "Best", textCol, fmt.Sprintf("%s: %s, risk %s%s", Named(r.Name, r.Own), stateWords[r.State], r.Risk, aim(r)))
 	var why []string
 	for _, b := range r.Because {
 		why = append(why, fmt.Sprintf("%s [%s]", b.Because, backing(b.Sources, a.Sources)))
@@ -214,7 +214,7 @@ func nothingReady(p *Page, a *engine.Answer, d *engine.DefectAnswer) {
 		if !r.ShopOnly || !likely(d, r) {
 			continue
 		}
-		p.Item(labelCol, label, textCol, fmt.Sprintf("%s: RULED OUT as the shop stands, and by nothing else; otherwise risk %s. Change this first: %s.", r.Name, r.Risk, against(r, a)))
+		p.Item(labelCol, label, textCol, fmt.Sprintf("%s: RULED OUT as the shop stands, and by nothing else; otherwise risk %s. Change this first: %s.", Named(r.Name, r.Own), r.Risk, against(r, a)))
 		label = ""
 	}
 	if label != "" {
@@ -342,7 +342,7 @@ func others(p *Page, d *engine.DefectAnswer) {
 			p.Text(labelCol, "Also possible, in order:")
 			heading = true
 		}
-		s := fmt.Sprintf("%s: %s, risk %s%s", r.Name, stateWords[r.State], r.Risk, aim(r))
+		s := fmt.Sprintf("%s: %s, risk %s%s", Named(r.Name, r.Own), stateWords[r.State], r.Risk, aim(r))
 		if r.State == engine.NeedsAnswer {
 			s += "; " + openFacts(d, r)
 		}
@@ -398,6 +398,6 @@ func ruledOut(p *Page, a *engine.Answer, d *engine.DefectAnswer) {
 			p.Text(labelCol, "Ruled out:")
 			heading = true
 		}
-		p.Item(labelCol, "  -", textCol-5, r.Name+": "+against(r, a))
+		p.Item(labelCol, "  -", textCol-5, Named(r.Name, r.Own)+": "+against(r, a))
 	}
 }

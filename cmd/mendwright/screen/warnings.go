@@ -38,7 +38,7 @@ func warnings(p *Page, a *engine.Answer) {
 	p.Blank()
 	p.Head("Warnings that answers still missing would bring or lift")
 	for _, w := range later {
-		p.Item(0, strings.ToUpper(w.Signal), textCol-3, fmt.Sprintf("%s [for %s]", firstSentence(w.Text), strings.Join(orMark(w), ", ")))
+		p.Item(0, strings.ToUpper(w.Signal), textCol-3, fmt.Sprintf("%s [for %s]", Named(firstSentence(w.Text), w.Own), strings.Join(orMark(w), ", ")))
 	}
 }
 
@@ -50,7 +50,7 @@ func warningList(p *Page, list []engine.WarningView, cited map[string]engine.Cit
 	p.Blank()
 	p.Head("Warnings")
 	for _, w := range list {
-		s := w.Text
+		s := Named(w.Text, w.Own)
 		if len(w.Wear) > 0 {
 			s += " Wear: " + strings.Join(w.Wear, ", ") + "."
 		}

@@ -11,9 +11,9 @@ import (
 // stands behind it.
 func Why(p *Page, e *engine.Explanation) {
 	r := &e.Repair
-	head := fmt.Sprintf("%s for %s on %s: %s", r.Name, e.Defect, e.On, stateWords[r.State])
+	head := fmt.Sprintf("%s for %s on %s: %s", Named(r.Name, r.Own), e.Defect, e.On, stateWords[r.State])
 	if !e.Offered {
-		head = fmt.Sprintf("%s for %s on %s: NOT OFFERED, the mark is none of the kinds it treats", r.Name, e.Defect, e.On)
+		head = fmt.Sprintf("%s for %s on %s: NOT OFFERED, the mark is none of the kinds it treats", Named(r.Name, r.Own), e.Defect, e.On)
 	} else if r.State != engine.RuledOut {
 		head += fmt.Sprintf(", rank %d, risk %s", r.Rank, r.Risk)
 	}
@@ -25,12 +25,12 @@ func Why(p *Page, e *engine.Explanation) {
 	for _, k := range e.Kinds {
 		switch {
 		case k.Not:
-			p.Item(0, "-", 2, k.Name+": it is not this, because "+failing(k.Signs))
+			p.Item(0, "-", 2, Named(k.Name, k.Own)+": it is not this, because "+failing(k.Signs))
 		case k.Certain:
-			p.Item(0, "-", 2, k.Name+": it is this")
+			p.Item(0, "-", 2, Named(k.Name, k.Own)+": it is this")
 			reasonsList(p, 2, k.Signs, e, "true")
 		default:
-			p.Item(0, "-", 2, k.Name+": it may be this")
+			p.Item(0, "-", 2, Named(k.Name, k.Own)+": it may be this")
 			reasonsList(p, 2, k.Signs, e, "true")
 		}
 	}

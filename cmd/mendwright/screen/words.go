@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"mendwright/engine"
+	"mendwright/rules"
 	"mendwright/rules/interval"
 	"mendwright/rules/quantity"
 )
@@ -115,6 +116,14 @@ func hours(r interval.Range) string {
 		return Glue(from + " to " + until + " " + hi)
 	}
 	return Glue(from + " " + lo + " to " + until + " " + hi)
+}
+
+// Named adds to a name whose rule it is, if it is a shop's own.
+func Named(name string, own rules.Own) string {
+	if own == "" {
+		return name
+	}
+	return name + " [" + string(own) + "]"
 }
 
 // backing names the kinds of source behind a rule, strongest first, without repeats.

@@ -1,0 +1,150 @@
+package condition
+
+import (
+	"math"
+	"slices"
+
+	"mendwright/rules/interval"
+)
+
+// mostRows bounds the truth tables that are compared; what is larger counts as different.
+const mostRows = 200_000
+
+// sameTable compares, over all answers and with any of them unknown, what two rows of conditions come
+// to. Of one condition that is what tells makes of its outcome; of more, tried one after the other,
+// which is the first that is true, and unknown if one before it is.
+func sameTable(e *Env, measures func(string) Measure, tells func(Outcome) Outcome, a, b []*Tree) bool {
+	used := map[string]*usage{}
+	for _, t := range slices.Concat(a, b) {
+		t.use(used)
+	}
+	var names []string
+	var trials [][]*Value
+	rows := 1
+	for name, u := range used {
+		names = append(names, name)
+		trials = append(trials, u.trials(e.facts[name], measures(name).Bounds))
+		if rows *= len(trials[len(trials)-1]); rows > mostRows {
+			return false
+		}
+	}
+	given := make(map[string]*Value, len(names))
+	lookup := func(id string) (Value, bool) {
+		if v := given[id]; v != nil {
+			return *v, true
+		}
+		return Value{}, false
+	}
+	come := func(row []*Tree) (int, Outcome) {
+		for i, t := range row {
+			if o := t.eval(lookup); o != False || i == len(row)-1 {
+				return i, tells(o)
+			}
+		}
+		return 0, Unknown
+	}
+	for row := range rows {
+		for i, name := range names {
+			given[name] = trials[i][row%len(trials[i])]
+			row /= len(trials[i])
+		}
+		ia, oa := come(a)
+		ib, ob := come(b)
+		if oa != ob {
+			return false
+		}
+		if oa == True && a[ia] != b[ib] && len(a) > 1 {
+			return false
+		}
+	}
+	return true
+}
+
+// usage is what conditions say of one fact.
+type usage struct {
+	answers []string
+	numbers []float64
+}
+
+func (t *Tree) use(used map[string]*usage) {
+	for _, part := range t.Parts {
+		part.use(used)
+	}
+	if t.Fact == "" {
+		return
+	}
+	u := used[t.Fact]
+	if u == nil {
+		u = &usage{}
+		used[t.Fact] = u
+	}
+	for _, a := range t.Answers {
+		if !slices.Contains(u.answers, a) {
+			u.answers = append(u.answers, a)
+		}
+	}
+	if t.Op == Cut {
+		u.numbers = append(u.numbers, t.Number)
+	}
+}
+
+// trials are answers, and unknown as nil, that between them stand for all there are: those that the
+// conditions name and one that they do not; of a quantity every range from one number to another.
+func (u *usage) trials(f Fact, bounds interval.Range) []*Value {
+	out := []*Value{nil}
+	add := func(v Value) { out = append(out, &v) }
+	switch f.Kind {
+	case YesNo:
+		add(Yes(true))
+		add(Yes(false))
+	case Choice:
+		other := false
+		for _, a := range f.Answers {
+			if named := slices.Contains(u.answers, a); named || !other {
+				add(Pick(a))
+				other = other || !named
+			}
+		}
+	case Several:
+		for n := range 1 << min(len(u.answers), 16) {
+			var set []string
+			for i, a := range u.answers {
+				if n&(1<<i) != 0 {
+					set = append(set, a)
+				}
+			}
+			add(PickSeveral(set...))
+		}
+	case Quantity:
+		at := u.points(bounds)
+		for i, lo := range at {
+			for _, hi := range at[i:] {
+				add(Measured(interval.Range{Lo: lo, Hi: hi}))
+			}
+		}
+	}
+	return out
+}
+
+// points are the numbers themselves, one between each two and the ends.
+func (u *usage) points(bounds interval.Range) []float64 {
+	at := append(slices.Clone(u.numbers), bounds.Lo, bounds.Hi)
+	at = slices.DeleteFunc(at, func(x float64) bool { return x < bounds.Lo || x > bounds.Hi || math.IsNaN(x) })
+	slices.Sort(at)
+	at = slices.Compact(at)
+	for i := len(at) - 1; i > 0; i-- {
+		at = slices.Insert(at, i, (at[i-1]+at[i])/2)
+	}
+	return at
+}
+
+// eval judges the tree as Condition.Eval would, without what is missing. An answer of the wrong kind
+// counts as none.
+func (t *Tree) eval(lookup Lookup) Outcome {
+	var missing []string
+	out, err := t.judge(lookup, &missing)
+	if err != nil {
+		return Unknown
+	}
+	return out
+}
