@@ -61,7 +61,7 @@ func entriesOf(book *rules.Book, part string) []Entry {
 			out = append(out, Entry{d.ID, d.Name, d.What, d.Own})
 		}
 	case "methods":
-		for _, m := range book.Methods {
+		for _, m := range book.Methods() {
 			out = append(out, Entry{m.ID, m.Name, m.What, m.Own})
 		}
 	case "warnings":

@@ -45,7 +45,7 @@ func Explain(book *rules.Book, tables *Tables, job *Job, defect, method string) 
 	m := book.Method(method)
 	if m == nil {
 		var ids []string
-		for _, m := range book.Methods {
+		for _, m := range book.Methods() {
 			ids = append(ids, m.ID)
 		}
 		return nil, fmt.Errorf("there is no method %q%s", method, strictyaml.Nearest(method, ids))

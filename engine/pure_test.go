@@ -94,7 +94,7 @@ func writtenBook(t *testing.T, book *rules.Book) string {
 			out = fmt.Append(out, b.Is)
 		}
 	}
-	for _, m := range book.Methods {
+	for _, m := range book.Methods() {
 		for _, l := range m.Leaves {
 			if l.To != nil {
 				out = fmt.Append(out, *l.To)
@@ -115,7 +115,7 @@ func TestTriageChangesNeitherTheJobNorTheBookNorTheTables(t *testing.T) {
 		j, same := anyJob(t, r, book), anyJob(t, again, untouched)
 		a, err := engine.Triage(book, tab, j)
 		require.NoError(t, err)
-		for _, m := range book.Methods {
+		for _, m := range book.Methods() {
 			_, err = engine.Explain(book, tab, j, a.Defects[0].ID, m.ID)
 			require.NoError(t, err)
 		}

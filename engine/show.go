@@ -232,7 +232,7 @@ func (w *shower) fact(f *rules.Fact) {
 	reach := w.book.Reach(f.ID)
 	var reads []string
 	for _, r := range w.book.Rules() {
-		if reach.Defects[r.Defect] || reach.Methods[r.Method] || reach.Warnings[r.Warning] {
+		if reach.Defects[r.Defect] || reach.Method(r.Method) || reach.Warnings[r.Warning] {
 			reads = append(reads, r.ID())
 		}
 	}

@@ -72,7 +72,7 @@ func (b *standing) suppose(id string, v condition.Value) *standing {
 		slices.SortStableFunc(o.kinds, certainFirst)
 	}
 	for _, v := range b.judged {
-		if reach.Methods[v.method] {
+		if reach.Method(v.method) {
 			v = s.alone(v.method, v).of(o.kinds)
 		} else if !same && slices.ContainsFunc(v.for_, func(k kind) bool { return reach.Defects[k.def] }) {
 			v = v.of(o.kinds)
@@ -134,7 +134,7 @@ func (b *standing) asked(v *verdict, id string) []*rules.Fact {
 	if got, ok := b.lacks[key]; ok {
 		return got
 	}
-	if b.from != nil && !b.reach.Asks[id] && (at == b.scene || !b.reach.Methods[v.method]) {
+	if b.from != nil && !b.reach.Asks[id] && (at == b.scene || !b.reach.Method(v.method)) {
 		got := b.from.asked(v, id)
 		b.lacks[key] = got
 		return got

@@ -53,7 +53,7 @@ func TestTheBathsAgreeWithTheMethods(t *testing.T) {
 	names := map[string]string{"vinegar-bath": "vinegar", "citric-bath": "citric", "chelator-bath": "chelator", "electrolysis": "electrolysis"}
 	one := regexp.MustCompile(`^surface\.metal == "([a-z-]+)"$`)
 	agreed := 0
-	for _, m := range k.Book.Methods {
+	for _, m := range k.Book.Methods() {
 		bath, ok := names[m.ID]
 		if !ok {
 			continue

@@ -49,7 +49,7 @@ func newGenerator(seed uint64) *generator {
 			g.asked = append(g.asked, f)
 		}
 	}
-	for _, m := range g.book.Methods {
+	for _, m := range g.book.Methods() {
 		for _, c := range m.Cases {
 			g.given = append(g.given, c.Given)
 		}

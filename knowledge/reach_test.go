@@ -20,7 +20,7 @@ func TestTheNamesInAConditionAreTheFactsItReads(t *testing.T) {
 			conds = append(conds, c.When)
 		}
 	}
-	for _, m := range book.Methods {
+	for _, m := range book.Methods() {
 		for _, c := range slices.Concat(m.Suits, m.Never) {
 			conds = append(conds, c.When)
 		}
@@ -59,9 +59,9 @@ func TestAnAnswerReachesWhatRestsOnIt(t *testing.T) {
 	book := verified().Book
 	assert.True(t, book.Reach("surface.timber").Facts["surface.tannin"], "a table says how much tannin a timber holds")
 	assert.True(t, book.Reach("surface.lead_test").Facts["surface.lead"], "a finding says whether there is lead")
-	assert.True(t, book.Reach("surface.lead_test").Methods[book.Method("sand-off-finish")], "and that keeps a finish from being sanded off")
-	assert.True(t, book.Reach("shop.room_m3").Methods[book.Method("strip-with-solvent-gel")], "the room dilutes the vapour of a stripper")
-	assert.False(t, book.Reach("shop.room_m3").Methods[book.Method("raise-with-steam")], "steam is not reckoned as vapour")
+	assert.True(t, book.Reach("surface.lead_test").Method(book.Method("sand-off-finish")), "and that keeps a finish from being sanded off")
+	assert.True(t, book.Reach("shop.room_m3").Method(book.Method("strip-with-solvent-gel")), "the room dilutes the vapour of a stripper")
+	assert.False(t, book.Reach("shop.room_m3").Method(book.Method("raise-with-steam")), "steam is not reckoned as vapour")
 	assert.True(t, book.Reach("defect.form").Asks["defect.direction"], "only a line has a direction")
 	assert.False(t, book.Reach("defect.form").Facts["defect.direction"])
 }

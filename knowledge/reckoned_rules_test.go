@@ -216,7 +216,7 @@ func TestEveryProductAndCoatThatARepairNamesIsInItsTable(t *testing.T) {
 		return out
 	}
 	seen := 0
-	for _, m := range verified().Book.Methods {
+	for _, m := range verified().Book.Methods() {
 		if m.Vapour != nil {
 			for _, product := range names(*m.Vapour) {
 				assert.Contains(t, vapours.Products, product, m.ID)

@@ -28,11 +28,12 @@ type Book struct {
 	Calculators []*Calculator
 	Findings    []*Finding
 	Defects     []*Defect
-	Methods     []*Method
 	Warnings    []*Warning
 
 	findingOf  map[string]*Finding // by the fact it derives
+	every      []*Method           // see Methods
 	methods    map[string]*Method
+	late       map[*Method]func() // reads a method that was not read with the rest
 	defects    map[string]*Defect
 	treating   map[string][]*Method  // by defect id
 	warningsOn map[string][]*Warning // by emission; "" those that hold whatever is done
@@ -82,14 +83,8 @@ func (b *Book) Table(id string) (*Table, error) {
 // FindingFor returns the finding that derives fact, or nil.
 func (b *Book) FindingFor(fact string) *Finding { return b.findingOf[fact] }
 
-// Method returns the method called id, or nil.
-func (b *Book) Method(id string) *Method { return b.methods[id] }
-
 // Defect returns the defect kind called id, or nil.
 func (b *Book) Defect(id string) *Defect { return b.defects[id] }
-
-// Treating returns the methods that treat the defect kind, sorted by id.
-func (b *Book) Treating(defect string) []*Method { return b.treating[defect] }
 
 // WarningsOn lists the warnings that hang on an emission; with "", those that hold for a mark whatever is done.
 func (b *Book) WarningsOn(emission string) []*Warning { return b.warningsOn[emission] }

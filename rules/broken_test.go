@@ -60,7 +60,7 @@ func TestTheBaseIsSound(t *testing.T) {
 	assert.Len(t, book.Facts, 15)
 	assert.Len(t, book.Findings, 1)
 	assert.Len(t, book.Defects, 2)
-	assert.Len(t, book.Methods, 3)
+	assert.Len(t, book.Methods(), 3)
 	assert.Len(t, book.Warnings, 2)
 }
 
@@ -283,7 +283,7 @@ func ids(b *rules.Book) map[string][]string {
 			add("treating "+d.ID, m.ID)
 		}
 	}
-	for _, m := range b.Methods {
+	for _, m := range b.Methods() {
 		add("methods", m.ID)
 	}
 	for _, w := range b.Warnings {

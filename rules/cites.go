@@ -26,7 +26,7 @@ func (b *Book) Cites() map[string]bool {
 		add(d.Sources)
 		clauses(d.Signs)
 	}
-	for _, m := range b.Methods {
+	for _, m := range b.Methods() {
 		clauses(m.Suits)
 		clauses(m.Never)
 		for _, h := range m.Harms {

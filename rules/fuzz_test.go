@@ -1,6 +1,7 @@
 package rules_test
 
 import (
+	"io/fs"
 	"maps"
 	"testing"
 	"testing/fstest"
@@ -35,11 +36,14 @@ func FuzzLoad(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) {
 		files := maps.Clone(base)
 		files["methods/more.yaml"] = &fstest.MapFile{Data: data}
-		for name, load := range map[string]func() (*rules.Book, error){
-			"Load":        func() (*rules.Book, error) { return rules.Load(files) },
-			"LoadTrusted": func() (*rules.Book, error) { return rules.LoadTrusted(files) },
-		} {
-			book, err := load()
+		refused := false
+		for _, name := range []string{"Load", "LoadTrusted"} {
+			if refused {
+				continue // what is said to be verified was
+			}
+			load := map[string]func(fs.FS) (*rules.Book, error){"Load": rules.Load, "LoadTrusted": rules.LoadTrusted}[name]
+			book, err := load(files)
+			refused = err != nil
 			switch {
 			case err == nil && book == nil:
 				t.Errorf("%s gives neither a book nor a reason", name)

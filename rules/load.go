@@ -50,7 +50,8 @@ func load(layers ...layer) (*Book, error) {
 
 // LoadTrusted reads a rulebook that a test has verified whole, such as an embedded one: what
 // Load finds by looking across files and by compiling every condition is not looked for again,
-// the cases beside the rules are not read, and a table only when it is asked for.
+// the cases beside the rules are not read, and a table or a method only when it is asked for. A method
+// that turns out wrong then is a mistake of the program, and panics.
 func LoadTrusted(fsys fs.FS) (*Book, error) {
 	l, err := read([]layer{{fsys: fsys}}, true)
 	if err != nil {
@@ -68,6 +69,8 @@ type loader struct {
 	errs strictyaml.Errors
 	// places of ids, to report doubled ones
 	seen map[string]strictyaml.Pos
+	// late is a method that the book has waited for, where one is read by itself
+	late *Method
 }
 
 // folders are the places of rule files, in reading order: what later files refer to comes first.
@@ -101,7 +104,7 @@ type page struct {
 func read(layers []layer, trusted bool) (*loader, error) {
 	l := &loader{seen: map[string]strictyaml.Pos{}, book: &Book{
 		Sources: map[string]*Source{}, Facts: map[string]*Fact{}, tables: map[string]*Table{},
-		findingOf: map[string]*Finding{}, methods: map[string]*Method{}, defects: map[string]*Defect{}, treating: map[string][]*Method{}, warningsOn: map[string][]*Warning{},
+		findingOf: map[string]*Finding{}, methods: map[string]*Method{}, late: map[*Method]func(){}, defects: map[string]*Defect{}, treating: map[string][]*Method{}, warningsOn: map[string][]*Warning{},
 	}}
 	var pages []*page
 	digest := sha256.New()
@@ -126,7 +129,9 @@ func read(layers []layer, trusted bool) (*loader, error) {
 	now, skip := pages, ""
 	if trusted {
 		skip = "cases"
-		now = slices.DeleteFunc(slices.Clone(pages), func(p *page) bool { return path.Dir(p.name) == "tables" })
+		now = slices.DeleteFunc(slices.Clone(pages), func(p *page) bool {
+			return path.Dir(p.name) == "tables" || path.Dir(p.name) == "methods" && l.later(p)
+		})
 		l.book.lateTable = func(id string) (*Table, error) { return l.table(id, pages) }
 	}
 	parse(now, skip)
@@ -336,7 +341,7 @@ func (l *loader) index() {
 	b := l.book
 	slices.SortFunc(b.Findings, func(x, y *Finding) int { return cmp.Compare(x.ID, y.ID) })
 	slices.SortFunc(b.Defects, func(x, y *Defect) int { return cmp.Compare(x.ID, y.ID) })
-	slices.SortFunc(b.Methods, func(x, y *Method) int { return cmp.Compare(x.ID, y.ID) })
+	slices.SortFunc(b.every, func(x, y *Method) int { return cmp.Compare(x.ID, y.ID) })
 	slices.SortFunc(b.Warnings, func(x, y *Warning) int { return cmp.Compare(x.ID, y.ID) })
 	slices.SortFunc(b.Calculators, func(x, y *Calculator) int { return cmp.Compare(x.ID, y.ID) })
 	for i, id := range slices.Sorted(maps.Keys(b.Facts)) {
@@ -356,7 +361,7 @@ func (l *loader) index() {
 	for _, d := range b.Defects {
 		b.defects[d.ID] = d
 	}
-	for _, m := range b.Methods {
+	for _, m := range b.every {
 		b.methods[m.ID] = m
 		for _, d := range m.Treats {
 			b.treating[d] = append(b.treating[d], m)

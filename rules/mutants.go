@@ -252,5 +252,5 @@ func (m *mutator) hangsOn(emission string, rest []string) bool {
 	alone := func(given []string) bool {
 		return slices.Contains(given, emission) && !slices.ContainsFunc(rest, func(e string) bool { return slices.Contains(given, e) })
 	}
-	return alone(m.book.Terms.Sanding) || slices.ContainsFunc(m.book.Methods, func(d *Method) bool { return alone(d.GivesOff) })
+	return alone(m.book.Terms.Sanding) || slices.ContainsFunc(m.book.Methods(), func(d *Method) bool { return alone(d.GivesOff) })
 }

@@ -39,7 +39,7 @@ func (f *file) origin() Own {
 func (l *loader) override() {
 	b := l.book
 	builtMethods, builtKinds := map[string]*Method{}, map[string]*Defect{}
-	for _, m := range b.Methods {
+	for _, m := range b.every {
 		if m.Own == "" {
 			builtMethods[m.ID] = m
 		}
@@ -50,7 +50,7 @@ func (l *loader) override() {
 		}
 	}
 	gone := map[any]bool{}
-	for _, m := range b.Methods {
+	for _, m := range b.every {
 		if built := builtMethods[m.ID]; m.Own != "" && built != nil {
 			m.Own, gone[built] = Override, true
 			b.Overrides = append(b.Overrides, m.ID)
@@ -64,7 +64,7 @@ func (l *loader) override() {
 			l.errs = append(l.errs, sameMark(built, d)...)
 		}
 	}
-	b.Methods = slices.DeleteFunc(b.Methods, func(m *Method) bool { return gone[m] })
+	b.every = slices.DeleteFunc(b.every, func(m *Method) bool { return gone[m] })
 	b.Defects = slices.DeleteFunc(b.Defects, func(d *Defect) bool { return gone[d] })
 	slices.Sort(b.Overrides)
 	for _, f := range b.Findings {

@@ -81,7 +81,7 @@ func TestAnOverrideMayGuardMore(t *testing.T) {
 		book := mustOver(t, own)
 		assert.Equal(t, rules.Override, book.Method("sand-down").Own, what)
 		assert.Equal(t, []string{"sand-down"}, book.Overrides, what)
-		assert.Len(t, book.Methods, 3, what)
+		assert.Len(t, book.Methods(), 3, what)
 		assert.Len(t, book.Treating("knife-cut"), 2, what)
 	}
 	book := mustOver(t, overridden(t, knife, "use: as-usual", "use: stop"))

@@ -1,7 +1,9 @@
 package rules
 
 import (
+	"slices"
 	"strings"
+	"sync"
 )
 
 // Reach is what an answer to one fact can change the judgement of.
@@ -13,17 +15,30 @@ type Reach struct {
 	Asks map[string]bool
 	// Defects are the kinds whose signs read one of Facts.
 	Defects map[*Defect]bool
-	// Methods are those whose conditions or harms read one of Facts, or whose sums are done with one.
-	Methods map[*Method]bool
 	// Warnings are those whose condition reads one of Facts.
 	Warnings map[*Warning]bool
+
+	book    *Book
+	methods sync.Map // *Method to bool
+}
+
+// Method reports whether a method's conditions or harms read one of Facts, or its sums are done with one.
+func (r *Reach) Method(m *Method) bool {
+	if m == nil {
+		return false
+	}
+	if yes, known := r.methods.Load(m); known {
+		return yes.(bool)
+	}
+	yes := slices.ContainsFunc(r.book.readBy(m), func(id string) bool { return r.Facts[id] })
+	r.methods.Store(m, yes)
+	return yes
 }
 
 // readers lists what reads a fact itself.
 type readers struct {
 	found, gated []string // facts found or looked up from it; facts that apply only by it
 	defects      []*Defect
-	methods      []*Method
 	warnings     []*Warning
 }
 
@@ -33,7 +48,7 @@ func (b *Book) Reach(fact string) *Reach {
 	if r, ok := b.reach.Load(fact); ok {
 		return r.(*Reach)
 	}
-	r := &Reach{Facts: map[string]bool{}, Asks: map[string]bool{}, Defects: map[*Defect]bool{}, Methods: map[*Method]bool{}, Warnings: map[*Warning]bool{}}
+	r := &Reach{Facts: map[string]bool{}, Asks: map[string]bool{}, Defects: map[*Defect]bool{}, Warnings: map[*Warning]bool{}, book: b}
 	var walk func(id string, seen map[string]bool, gates bool)
 	walk = func(id string, seen map[string]bool, gates bool) {
 		if seen[id] {
@@ -62,9 +77,6 @@ func (b *Book) Reach(fact string) *Reach {
 		}
 		for _, d := range at.defects {
 			r.Defects[d] = true
-		}
-		for _, m := range at.methods {
-			r.Methods[m] = true
 		}
 		for _, w := range at.warnings {
 			r.Warnings[w] = true
@@ -110,11 +122,6 @@ func (b *Book) indexReaders() {
 	for _, w := range b.Warnings {
 		for _, read := range w.When.Names() {
 			at(read).warnings = append(at(read).warnings, w)
-		}
-	}
-	for _, m := range b.Methods {
-		for _, read := range b.readBy(m) {
-			at(read).methods = append(at(read).methods, m)
 		}
 	}
 }

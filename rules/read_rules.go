@@ -136,7 +136,7 @@ func (f *file) method(m *strictyaml.Map) {
 	d.Cases = f.cases(m, oneOfWords("ready", "needs_answer", "ruled_out", "not_offered"))
 	d.Survives = f.survives(m)
 	d.Own = f.origin()
-	f.book.Methods = append(f.book.Methods, d)
+	f.put(d)
 }
 
 // choice reads which row of a table is meant: `of` names it, `by` the fact whose answer does.

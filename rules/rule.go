@@ -19,7 +19,7 @@ func (b *Book) Rules() []Rule {
 	for _, d := range b.Defects {
 		out = append(out, Rule{Defect: d})
 	}
-	for _, m := range b.Methods {
+	for _, m := range b.Methods() {
 		out = append(out, Rule{Method: m})
 	}
 	for _, w := range b.Warnings {

@@ -20,7 +20,7 @@ func (b *Book) verify() strictyaml.Errors {
 	for _, d := range b.Defects {
 		v.defect(d)
 	}
-	for _, m := range b.Methods {
+	for _, m := range b.Methods() {
 		v.method(m)
 	}
 	for _, w := range b.Warnings {

@@ -20,7 +20,7 @@ func TestTheReadmeCountsWhatIsThere(t *testing.T) {
 	readme := strings.Join(strings.Fields(string(text)), " ")
 	k, err := knowledge.Load()
 	require.NoError(t, err)
-	assert.Contains(t, readme, fmt.Sprintf("%d kinds of defect, %d methods and %d warnings", len(k.Book.Defects), len(k.Book.Methods), len(k.Book.Warnings)))
+	assert.Contains(t, readme, fmt.Sprintf("%d kinds of defect, %d methods and %d warnings", len(k.Book.Defects), len(k.Book.Methods()), len(k.Book.Warnings)))
 
 	_, shown, ok := strings.Cut(string(text), "```text\ndent on top")
 	require.True(t, ok, "the README shows the dent of the example")

@@ -89,7 +89,7 @@ func newAudit(book *rules.Book) *audit {
 			}
 		}
 	}
-	for _, m := range book.Methods {
+	for _, m := range book.Methods() {
 		for _, l := range m.Leaves {
 			a.left[l.Fact] = true
 		}
@@ -118,7 +118,7 @@ func places(book *rules.Book) []place {
 			add(c.When, nil, "sign")
 		}
 	}
-	for _, m := range book.Methods {
+	for _, m := range book.Methods() {
 		for _, c := range m.Suits {
 			add(c.When, m, "suits")
 		}

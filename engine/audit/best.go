@@ -14,7 +14,7 @@ import (
 // Everything is tried that could make it the best: what is reckoned of a repair may come out in any
 // way. So what is reported is so.
 func (a *audit) best() {
-	for _, m := range a.book.Methods {
+	for _, m := range a.book.Methods() {
 		if a.deadFor[m] {
 			continue
 		}
@@ -76,7 +76,7 @@ func (a *audit) bestFor(m *rules.Method, d *rules.Defect, besides *rules.Method)
 			break
 		}
 		world = a.settle(world)
-		i := slices.IndexFunc(a.book.Methods, func(o *rules.Method) bool {
+		i := slices.IndexFunc(a.book.Methods(), func(o *rules.Method) bool {
 			if o == m || o == besides || slices.Contains(in, o) || !world.shows(a.weigh(o).certain) || !world.shows(a.weigh(o).ready) {
 				return false
 			}
@@ -85,7 +85,7 @@ func (a *audit) bestFor(m *rules.Method, d *rules.Defect, besides *rules.Method)
 		if i < 0 {
 			return standing{known: true, ready: true, best: true, world: world}
 		}
-		rival := a.book.Methods[i]
+		rival := a.book.Methods()[i]
 		if in == nil {
 			lead := []*formula{w.kinds[d], w.ready, a.beats(rival, m)}
 			example = a.example(world, lead...)

@@ -16,7 +16,7 @@ type Best struct {
 func Bests(book *rules.Book) []Best {
 	a := newAudit(book)
 	var out []Best
-	for _, m := range book.Methods {
+	for _, m := range book.Methods() {
 		for _, d := range a.treats(m) {
 			if s := a.bestFor(m, d, nil); s.best {
 				out = append(out, Best{m, d.ID, a.answers(s.world)})

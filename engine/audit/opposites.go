@@ -5,7 +5,7 @@ import "mendwright/rules"
 // opposites finds what one rule says both ways: a fact left in two states, and what lowers a harm
 // only where something raises it, which wins.
 func (a *audit) opposites() {
-	for _, m := range a.book.Methods {
+	for _, m := range a.book.Methods() {
 		left := map[string]rules.Leave{}
 		for _, l := range m.Leaves {
 			if first, twice := left[l.Fact]; twice {

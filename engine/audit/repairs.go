@@ -44,7 +44,7 @@ func (a *audit) treats(m *rules.Method) []*rules.Defect {
 // fault where a case of the kind says so under never_ready: such a method stands there to be refused
 // with its reason. Some kind it must be ready for.
 func (a *audit) repairs() {
-	for _, m := range a.book.Methods {
+	for _, m := range a.book.Methods() {
 		own := a.conditionsOf(m, asked)
 		if !a.possible(formulas(own)...) {
 			a.deadFor[m] = true
@@ -118,7 +118,7 @@ func (a *audit) lastOf(m *rules.Method, clash []statement) strictyaml.Pos {
 // bans finds clauses of a method that decide nothing for the kinds it treats: a ban that never
 // holds for any of them, something that suits it and always does, a harm that nothing there moves.
 func (a *audit) bans() {
-	for _, m := range a.book.Methods {
+	for _, m := range a.book.Methods() {
 		idle := func(c *rules.Cond, want bool, says string) {
 			if a.dead[c] {
 				return

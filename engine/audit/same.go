@@ -12,7 +12,7 @@ func (a *audit) sameClauses() {
 	for _, d := range a.book.Defects {
 		a.needless(nil, clauses(d.Signs), "sign", func(x, y *formula) (*formula, *formula) { return x, y })
 	}
-	for _, m := range a.book.Methods {
+	for _, m := range a.book.Methods() {
 		a.needless(m, clauses(m.Suits), "condition", func(x, y *formula) (*formula, *formula) { return x, y })
 		// A ban is needless where another holds whenever it does: the other way round.
 		a.needless(m, clauses(m.Never), "ban", func(x, y *formula) (*formula, *formula) { return y, x })

@@ -59,7 +59,7 @@ func (a *audit) fedFacts() []string {
 	for _, c := range a.book.Calculators {
 		out = append(out, slices.Sorted(maps.Values(c.Inputs))...)
 	}
-	for _, m := range a.book.Methods {
+	for _, m := range a.book.Methods() {
 		if m.Vapour != nil {
 			out = append(out, m.Vapour.By)
 		}
@@ -134,7 +134,7 @@ func (a *audit) unheard() {
 	for _, e := range a.book.Terms.Sanding {
 		given[e] = true
 	}
-	for _, m := range a.book.Methods {
+	for _, m := range a.book.Methods() {
 		for _, e := range m.GivesOff {
 			given[e] = true
 		}
@@ -158,7 +158,7 @@ func (a *audit) withoutCase() {
 			a.fault("no-case", d.Pos, Witness{}, "the kind %s has no case", d.ID)
 		}
 	}
-	for _, m := range a.book.Methods {
+	for _, m := range a.book.Methods() {
 		if len(m.Cases) == 0 {
 			a.fault("no-case", m.Pos, Witness{}, "the method %s has no case", m.ID)
 		}

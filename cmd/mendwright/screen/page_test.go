@@ -64,7 +64,7 @@ func screenfuls(t *testing.T, name string, f *jobfile.File, methods ...string) [
 	require.NoError(t, err)
 	out := []screenful{{name + " triage", func(p *Page) { Triage(p, f, a) }}}
 	if len(methods) == 0 {
-		for _, m := range k.Book.Methods {
+		for _, m := range k.Book.Methods() {
 			methods = append(methods, m.ID)
 		}
 	}

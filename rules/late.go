@@ -1,0 +1,85 @@
+package rules
+
+import (
+	"fmt"
+	"path"
+	"slices"
+	"strings"
+	"sync"
+
+	"mendwright/rules/strictyaml"
+)
+
+// Most of a rulebook is methods, and a mark has to do with few of them. A trusted book therefore reads a
+// method when somebody first asks for it; before, it knows which kinds of mark each treats, and no more.
+
+// Methods returns all methods, in the order of their ids.
+func (b *Book) Methods() []*Method {
+	for _, m := range b.every {
+		b.whole(m)
+	}
+	return b.every
+}
+
+// Method returns the method called id, nil if there is none.
+func (b *Book) Method(id string) *Method { return b.whole(b.methods[id]) }
+
+// Treating returns the methods that treat a kind of defect, in the order of their ids.
+func (b *Book) Treating(defect string) []*Method {
+	for _, m := range b.treating[defect] {
+		b.whole(m)
+	}
+	return b.treating[defect]
+}
+
+// whole reads a method unless it was read.
+func (b *Book) whole(m *Method) *Method {
+	if read := b.late[m]; read != nil {
+		read()
+	}
+	return m
+}
+
+// put adds a method that was read to the book, or fills it in where the book has waited for it.
+func (l *loader) put(m *Method) {
+	if l.late != nil {
+		*l.late = *m
+		return
+	}
+	l.book.every = append(l.book.every, m)
+}
+
+// later notes a method of a trusted book and puts off reading it. It reports whether that can be done:
+// which kinds the method treats must stand plainly in one line.
+func (l *loader) later(p *page) bool {
+	treats, plain := treated(string(p.data))
+	if !plain {
+		return false
+	}
+	m := &Method{ID: strings.TrimSuffix(path.Base(p.name), ".yaml"), Treats: treats}
+	l.book.every = append(l.book.every, m)
+	l.book.late[m] = sync.OnceFunc(func() {
+		late := &loader{seen: map[string]strictyaml.Pos{}, book: l.book, late: m}
+		read := *p
+		parse([]*page{&read}, "cases")
+		late.one(&read, (*file).method)
+		if errs := late.errs.Sorted(); errs != nil {
+			panic(fmt.Sprintf("a rulebook that was said to be verified is wrong: %v", errs))
+		}
+	})
+	return true
+}
+
+// treated lists the kinds of mark that the text of a method names as treated.
+func treated(text string) ([]string, bool) {
+	_, list, found := strings.Cut(text, "\ntreats: [")
+	list, _, closed := strings.Cut(list, "]\n")
+	if !found || !closed || strings.ContainsAny(list, "\n\"'#[") {
+		return nil, false
+	}
+	var out []string
+	for kind := range strings.SplitSeq(list, ",") {
+		out = append(out, strings.TrimSpace(kind))
+	}
+	return out, !slices.Contains(out, "")
+}
