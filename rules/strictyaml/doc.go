@@ -21,7 +21,7 @@ import (
 type Doc struct {
 	File  string
 	lines []string
-	root  *yaml.Node
+	root  *node
 	errs  Errors
 }
 
@@ -102,7 +102,7 @@ func (d *Doc) library(data []byte) {
 		d.yamlError(err)
 		return
 	}
-	d.root = top.Content[0]
+	d.root = d.own(top.Content[0])
 }
 
 // without blanks the lines of a block at the top of the file, from its key to the next key.
@@ -169,31 +169,49 @@ func (d *Doc) checkEnd(data []byte) {
 	}
 }
 
-// checkShape refuses aliases, anchors, tags and doubled keys anywhere in the file.
-func (d *Doc) checkShape(n *yaml.Node, depth int) {
+// own takes over what the library read, and refuses aliases, anchors and tags.
+func (d *Doc) own(n *yaml.Node) *node {
+	out := &node{Kind: n.Kind, Style: n.Style, null: n.Tag == "!!null", Value: n.Value, Line: n.Line, Column: n.Column}
+	switch {
+	case n.Kind == yaml.AliasNode || n.Anchor != "":
+		d.fail(n.Line, n.Column, "anchors and aliases are not read; write the value out")
+		return out
+	case n.Style&yaml.TaggedStyle != 0:
+		d.fail(n.Line, n.Column, "tags such as %q are not read", n.Tag)
+		return out
+	}
+	for _, c := range n.Content {
+		out.Content = append(out.Content, d.own(c))
+	}
+	return out
+}
+
+// checkShape refuses doubled keys anywhere in the file and what is nested too deep.
+func (d *Doc) checkShape(n *node, depth int) {
 	if depth > maxDepth {
 		d.fail(n.Line, n.Column, "nested more than %d levels deep", maxDepth)
 		return
 	}
-	switch {
-	case n.Kind == yaml.AliasNode || n.Anchor != "":
-		d.fail(n.Line, n.Column, "anchors and aliases are not read; write the value out")
-		return
-	case n.Style&yaml.TaggedStyle != 0:
-		d.fail(n.Line, n.Column, "tags such as %q are not read", n.Tag)
-		return
-	case n.Kind == yaml.MappingNode:
-		seen := make(map[string]int, len(n.Content)/2)
+	if n.Kind == yaml.MappingNode {
+		var seen map[string]int
+		if len(n.Content) > 40 { // few keys are found sooner by going through them
+			seen = map[string]int{}
+		}
 		for i := 0; i+1 < len(n.Content); i += 2 {
 			k := n.Content[i]
 			if k.Kind != yaml.ScalarNode {
 				d.fail(k.Line, k.Column, "a key must be a plain word")
 				continue
 			}
-			if line, ok := seen[k.Value]; ok {
+			line, twice := seen[k.Value]
+			if seen != nil {
+				seen[k.Value] = k.Line
+			} else if j := entry(n, k.Value); j < i {
+				line, twice = n.Content[j].Line, true
+			}
+			if twice {
 				d.fail(k.Line, k.Column, "the key %q stands here twice; first on line %d", k.Value, line)
 			}
-			seen[k.Value] = k.Line
 		}
 	}
 	for _, c := range n.Content {

@@ -128,7 +128,7 @@ func (t *Text) begins(at int) bool {
 }
 
 // entryStart is where a key begins, or the question mark before it.
-func (t *Text) entryStart(key *yaml.Node) int {
+func (t *Text) entryStart(key *node) int {
 	at := t.src.start(key)
 	before := strings.TrimRight(string(t.src.data[t.src.lineStart(at):at]), " ")
 	if rest, ok := strings.CutSuffix(before, "?"); ok && len(before) < at-t.src.lineStart(at) && strings.Trim(rest, " -{,") == "" {
@@ -139,7 +139,7 @@ func (t *Text) entryStart(key *yaml.Node) int {
 
 // entryEnd is the end of the value of the key at place i of a mapping or, with a list, of the
 // value there.
-func (t *Text) entryEnd(n *yaml.Node, i int) int {
+func (t *Text) entryEnd(n *node, i int) int {
 	if n.Kind == yaml.SequenceNode {
 		return t.src.end(n.Content[i], n.Column-1)
 	}
@@ -154,7 +154,7 @@ func (t *Text) restOfLine(at int) (end int, blank bool) {
 }
 
 // replace writes v over the value at the end of chain.
-func (t *Text) replace(chain []*yaml.Node, path Path, v *yaml.Node) error {
+func (t *Text) replace(chain []*node, path Path, v *node) error {
 	old, in := chain[len(chain)-1], chain[max(len(chain)-2, 0)]
 	within := in.Style&yaml.FlowStyle != 0
 	from, to := t.src.start(old), t.src.end(old, in.Column-1)
@@ -190,7 +190,7 @@ func lastKey(path Path) (key string, ok bool) {
 
 // apply puts text, and behind it the comments of what goes, in place of the bytes between from
 // and to, if the file then holds what want does. at is where an error points.
-func (t *Text) apply(at *yaml.Node, from, to int, text string, comments []string, want *yaml.Node) error {
+func (t *Text) apply(at *node, from, to int, text string, comments []string, want *node) error {
 	if from > to || to > len(t.src.data) {
 		return t.refuse(at, "%s", outOfPlace)
 	}
@@ -222,6 +222,6 @@ func (t *Text) apply(at *yaml.Node, from, to int, text string, comments []string
 
 const outOfPlace = "this cannot be changed in place; write it as name: value on a line of its own"
 
-func (t *Text) refuse(n *yaml.Node, format string, args ...any) error {
+func (t *Text) refuse(n *node, format string, args ...any) error {
 	return Node{t.doc, n}.Pos().Error(format, args...)
 }

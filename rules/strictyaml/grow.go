@@ -8,7 +8,7 @@ import (
 )
 
 // grow adds the one entry of more, a mapping or a list, to the collection at the end of chain.
-func (t *Text) grow(chain []*yaml.Node, path Path, more *yaml.Node) error {
+func (t *Text) grow(chain []*node, path Path, more *node) error {
 	n := chain[len(chain)-1]
 	if empty(n) {
 		return t.fill(chain, path, more)
@@ -54,7 +54,7 @@ func (t *Text) before(key string) int {
 }
 
 // spaced reports whether the last two values of a list stand apart by a blank line.
-func (t *Text) spaced(n *yaml.Node) bool {
+func (t *Text) spaced(n *node) bool {
 	if n.Kind != yaml.SequenceNode || len(n.Content) < 2 {
 		return false
 	}
@@ -66,7 +66,7 @@ func (t *Text) spaced(n *yaml.Node) bool {
 // behind is the beginning of the line that follows an entry of n ending at end, past comments
 // that belong to it by their indent. follows says that another entry stands below: a comment in
 // line with it is its own.
-func (t *Text) behind(n *yaml.Node, end int, follows bool) int {
+func (t *Text) behind(n *node, end int, follows bool) int {
 	indent := n.Column - 1
 	at := t.src.nextLine(t.src.lineEnd(end))
 	for next := at; next < len(t.src.data); next = t.src.nextLine(t.src.lineEnd(next)) {
@@ -84,7 +84,7 @@ func (t *Text) behind(n *yaml.Node, end int, follows bool) int {
 }
 
 // fill writes more into an empty value: over lines where that can be, else between brackets.
-func (t *Text) fill(chain []*yaml.Node, path Path, more *yaml.Node) error {
+func (t *Text) fill(chain []*node, path Path, more *node) error {
 	old, in := chain[len(chain)-1], chain[max(len(chain)-2, 0)]
 	from, to := t.src.start(old), t.src.end(old, in.Column-1)
 	if len(path) == 0 || in.Style&yaml.FlowStyle != 0 || len(t.src.comments(old, from, to)) > 0 {

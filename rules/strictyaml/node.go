@@ -47,7 +47,7 @@ func (p Pos) ErrorAt(offset int, format string, args ...any) *Error {
 // Node is one value of the file.
 type Node struct {
 	doc *Doc
-	n   *yaml.Node
+	n   *node
 }
 
 // Pos is where the value stands.
@@ -73,7 +73,7 @@ func (v Node) Fail(format string, args ...any) {
 
 // Scalar returns the text of a plain value and whether it is one; lists and mappings are not.
 func (v Node) Scalar() (string, bool) {
-	if v.n == nil || v.n.Kind != yaml.ScalarNode || v.n.Tag == "!!null" {
+	if v.n == nil || v.n.Kind != yaml.ScalarNode || v.n.null {
 		return "", false
 	}
 	return v.n.Value, true
@@ -167,11 +167,11 @@ type Map struct {
 	taken map[string]bool
 }
 
-func newMap(d *Doc, n *yaml.Node) *Map {
+func newMap(d *Doc, n *node) *Map {
 	m := &Map{Node: Node{d, n}, taken: map[string]bool{}}
 	if n == nil || n.Kind != yaml.MappingNode {
 		m.Fail("expected a mapping (name: value)")
-		m.n = &yaml.Node{Kind: yaml.MappingNode, Line: m.Pos().Line, Column: m.Pos().Col}
+		m.n = &node{Kind: yaml.MappingNode, Line: m.Pos().Line, Column: m.Pos().Col}
 	}
 	return m
 }

@@ -50,7 +50,7 @@ func breakAt(b []byte) int {
 }
 
 // start is the offset at which the value n begins.
-func (s *source) start(n *yaml.Node) int {
+func (s *source) start(n *node) int {
 	if n.Line < 1 || n.Line > len(s.lines) {
 		return len(s.data)
 	}
@@ -65,7 +65,7 @@ func (s *source) start(n *yaml.Node) int {
 // end is the offset behind the last byte of the value n. under is the column, from 0, of the
 // collection that holds it, by which a block of text is told from what follows it. If the text
 // does not run as expected the result is some offset; whoever edits by it compares trees after.
-func (s *source) end(n *yaml.Node, under int) int {
+func (s *source) end(n *node, under int) int {
 	at := s.start(n)
 	switch {
 	case n.Kind != yaml.ScalarNode:
@@ -94,7 +94,7 @@ func (s *source) end(n *yaml.Node, under int) int {
 	return len(s.data)
 }
 
-func (s *source) collectionEnd(n *yaml.Node, at int) int {
+func (s *source) collectionEnd(n *node, at int) int {
 	end := at
 	for i, c := range n.Content {
 		end = max(end, s.end(c, n.Column-1))
@@ -227,10 +227,10 @@ func (s *source) lineStart(at int) int {
 
 // comments lists the comments between from and to, without their line breaks, where n holds
 // every value of that stretch.
-func (s *source) comments(n *yaml.Node, from, to int) []string {
+func (s *source) comments(n *node, from, to int) []string {
 	var spans [][2]int
-	var walk func(n *yaml.Node, under int)
-	walk = func(n *yaml.Node, under int) {
+	var walk func(n *node, under int)
+	walk = func(n *node, under int) {
 		if n.Kind == yaml.ScalarNode {
 			a, b := s.start(n), s.end(n, under)
 			if n.Style&(yaml.LiteralStyle|yaml.FoldedStyle) != 0 {

@@ -15,7 +15,7 @@ import (
 
 // quick returns the top of the document in text, without the block of the key skip if there is one, or
 // nil if the library had better read it.
-func quick(text, skip string) (top *yaml.Node) {
+func quick(text, skip string) (top *node) {
 	q := &quickReader{text: text, line: 1, skip: skip}
 	defer func() {
 		if r := recover(); r != nil {
@@ -51,9 +51,9 @@ type quickReader struct {
 	skip      string
 	line      int // from 1
 	lineStart int
-	nodes     []yaml.Node  // room for nodes to come
-	links     []*yaml.Node // and for lists of them
-	pending   []*yaml.Node // the collections that are being read
+	nodes     []node  // room for nodes to come
+	links     []*node // and for lists of them
+	pending   []*node // the collections that are being read
 }
 
 // checkCharacters declines tabs, carriage returns and whatever the library might not take for a letter.
@@ -115,27 +115,21 @@ func (q *quickReader) follows() byte {
 	return '\n'
 }
 
-func (q *quickReader) node(kind yaml.Kind, style yaml.Style) *yaml.Node {
+func (q *quickReader) node(kind yaml.Kind, style yaml.Style) *node {
 	if len(q.nodes) == 0 {
-		q.nodes = make([]yaml.Node, 128)
+		q.nodes = make([]node, 128)
 	}
 	n := &q.nodes[0]
 	q.nodes = q.nodes[1:]
 	n.Kind, n.Style, n.Line, n.Column = kind, style, q.line, q.col()
-	switch kind {
-	case yaml.MappingNode:
-		n.Tag = "!!map"
-	case yaml.SequenceNode:
-		n.Tag = "!!seq"
-	}
 	return n
 }
 
 // close gives a collection what was read of it since from.
-func (q *quickReader) close(n *yaml.Node, from int) *yaml.Node {
+func (q *quickReader) close(n *node, from int) *node {
 	own := q.pending[from:]
 	if len(q.links) < len(own) {
-		q.links = make([]*yaml.Node, max(256, len(own)))
+		q.links = make([]*node, max(256, len(own)))
 	}
 	n.Content = q.links[:len(own):len(own)]
 	q.links = q.links[len(own):]
@@ -145,7 +139,7 @@ func (q *quickReader) close(n *yaml.Node, from int) *yaml.Node {
 }
 
 // mapping reads the block mapping whose keys stand in column col.
-func (q *quickReader) mapping(col, depth int) *yaml.Node {
+func (q *quickReader) mapping(col, depth int) *node {
 	if depth > maxDepth {
 		decline()
 	}
@@ -211,7 +205,7 @@ func (q *quickReader) value(col, depth int) {
 }
 
 // list reads the block list whose dashes stand in column col.
-func (q *quickReader) list(col, depth int) *yaml.Node {
+func (q *quickReader) list(col, depth int) *node {
 	if depth > maxDepth {
 		decline()
 	}
@@ -226,7 +220,7 @@ func (q *quickReader) list(col, depth int) *yaml.Node {
 		if q.at >= len(q.text) || q.line != line || q.text[q.at] == '-' && q.follows() == ' ' {
 			decline()
 		}
-		var item *yaml.Node
+		var item *node
 		if q.opensMapping() {
 			item = q.mapping(q.col(), depth+1)
 			if q.at < len(q.text) && q.col() > col {
@@ -263,14 +257,14 @@ func (q *quickReader) opensMapping() bool {
 }
 
 // inline reads a value that begins on this line, in a block whose column is within.
-func (q *quickReader) inline(within, depth int) *yaml.Node {
+func (q *quickReader) inline(within, depth int) *node {
 	n := q.flow(false, depth)
 	q.ended(within)
 	return n
 }
 
 // flow reads a word, a text in quotes or a flow collection.
-func (q *quickReader) flow(inside bool, depth int) *yaml.Node {
+func (q *quickReader) flow(inside bool, depth int) *node {
 	if depth > maxDepth {
 		decline()
 	}
@@ -307,7 +301,7 @@ func (q *quickReader) mayStart() {
 }
 
 // word reads a plain word or sentence up to what ends it.
-func (q *quickReader) word(inside bool) *yaml.Node {
+func (q *quickReader) word(inside bool) *node {
 	n := q.node(yaml.ScalarNode, 0)
 	start, end := q.at, q.at
 scan:
@@ -345,18 +339,16 @@ scan:
 	case "null", "Null", "NULL", "~", "<<", "=":
 		decline()
 	}
-	n.Tag = "!!str"
 	return n
 }
 
 // quoted reads a text in single or double quotes that ends on its line.
-func (q *quickReader) quoted() *yaml.Node {
+func (q *quickReader) quoted() *node {
 	quote := q.text[q.at]
 	n := q.node(yaml.ScalarNode, yaml.DoubleQuotedStyle)
 	if quote == '\'' {
 		n.Style = yaml.SingleQuotedStyle
 	}
-	n.Tag = "!!str"
 	q.at++
 	var built strings.Builder
 	start := q.at
@@ -388,7 +380,7 @@ func (q *quickReader) quoted() *yaml.Node {
 }
 
 // flowList reads a list in square brackets.
-func (q *quickReader) flowList(depth int) *yaml.Node {
+func (q *quickReader) flowList(depth int) *node {
 	n, from := q.node(yaml.SequenceNode, yaml.FlowStyle), len(q.pending)
 	q.at++
 	for q.more(']', len(q.pending) > from) {
@@ -399,7 +391,7 @@ func (q *quickReader) flowList(depth int) *yaml.Node {
 }
 
 // flowMapping reads a mapping in braces.
-func (q *quickReader) flowMapping(depth int) *yaml.Node {
+func (q *quickReader) flowMapping(depth int) *node {
 	n, from := q.node(yaml.MappingNode, yaml.FlowStyle), len(q.pending)
 	q.at++
 	for q.more('}', len(q.pending) > from) {

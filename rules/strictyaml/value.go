@@ -9,16 +9,16 @@ import (
 )
 
 // Value is something to write into a Text: a text, a list or a mapping.
-type Value struct{ n *yaml.Node }
+type Value struct{ n *node }
 
 // Scalar is a text. It is quoted where it must be.
 func Scalar(text string) Value {
-	return Value{&yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: text}}
+	return Value{&node{Kind: yaml.ScalarNode, Value: text}}
 }
 
 // List is a list of values, on one line if they are all texts.
 func List(values ...Value) Value {
-	n := &yaml.Node{Kind: yaml.SequenceNode}
+	n := &node{Kind: yaml.SequenceNode}
 	for _, v := range values {
 		n.Content = append(n.Content, v.n)
 	}
@@ -33,7 +33,7 @@ type Pair struct {
 
 // Mapping is a mapping with its keys in the order given.
 func Mapping(pairs ...Pair) Value {
-	n := &yaml.Node{Kind: yaml.MappingNode}
+	n := &node{Kind: yaml.MappingNode}
 	for _, p := range pairs {
 		n.Content = append(n.Content, Scalar(p.Key).n, p.Value.n)
 	}
@@ -41,7 +41,7 @@ func Mapping(pairs ...Pair) Value {
 }
 
 // flat reports whether a value is written on one line even where lines are to be had.
-func flat(n *yaml.Node) bool {
+func flat(n *node) bool {
 	if n.Kind == yaml.ScalarNode || len(n.Content) == 0 {
 		return true
 	}
@@ -54,7 +54,7 @@ func flat(n *yaml.Node) bool {
 }
 
 // inline writes a value on one line. within says that it stands between brackets.
-func inline(n *yaml.Node, within bool) string {
+func inline(n *node, within bool) string {
 	var parts []string
 	switch n.Kind {
 	case yaml.SequenceNode:
@@ -72,12 +72,12 @@ func inline(n *yaml.Node, within bool) string {
 }
 
 // pair writes a key and its value on one line.
-func pair(k, v *yaml.Node, within bool) string {
+func pair(k, v *node, within bool) string {
 	return scalar(k.Value, true, within) + ": " + inline(v, within)
 }
 
 // lines writes a mapping or a list over lines, step blanks deeper from level to level.
-func lines(n *yaml.Node, indent string, step int) []string {
+func lines(n *node, indent string, step int) []string {
 	deeper := indent + strings.Repeat(" ", step)
 	var out []string
 	if n.Kind == yaml.SequenceNode {
@@ -146,5 +146,5 @@ func holds(form, text string, key, within bool) bool {
 		return false
 	}
 	n := d.root.Content[at]
-	return n.Kind == yaml.ScalarNode && n.Tag != "!!null" && n.Value == text && d.root.Content[1-at].Value == "k"
+	return n.Kind == yaml.ScalarNode && !n.null && n.Value == text && d.root.Content[1-at].Value == "k"
 }
