@@ -17,8 +17,6 @@ import (
 
 // Book is a loaded rulebook. All lists are sorted by id; a Book is not changed after loading.
 type Book struct {
-	// Digest is the SHA-256 of the files, in hexadecimal.
-	Digest string
 	// Overrides are the built-in kinds and methods, by id, that a shop's own stand in the place of.
 	Overrides []string
 
@@ -40,6 +38,7 @@ type Book struct {
 	tables     map[string]*Table
 	tableMu    sync.Mutex
 	lateTable  func(id string) (*Table, error) // reads a table that was not read with the rest
+	digest     func() string
 	env        *condition.Env
 	compiled   sync.Map // text to *condition.Condition; rules often ask the same
 
@@ -60,6 +59,9 @@ func (b *Book) compile(text string) (*condition.Condition, *condition.Error) {
 	shared, _ := b.compiled.LoadOrStore(text, c)
 	return shared.(*condition.Condition), nil
 }
+
+// Digest is the SHA-256 of the files, in hexadecimal.
+func (b *Book) Digest() string { return b.digest() }
 
 // Table returns the table called id. A book that was read with LoadTrusted reads a table when it
 // is first asked for: most answers need few of them. The error says that there is no such table,

@@ -107,19 +107,14 @@ func read(layers []layer, trusted bool) (*loader, error) {
 		findingOf: map[string]*Finding{}, methods: map[string]*Method{}, late: map[*Method]func(){}, defects: map[string]*Defect{}, treating: map[string][]*Method{}, warningsOn: map[string][]*Warning{},
 	}}
 	var pages []*page
-	digest := sha256.New()
 	for _, at := range layers {
 		of, err := at.pages()
 		if err != nil {
 			return nil, err
 		}
-		for _, p := range of {
-			fmt.Fprintf(digest, "%s %d\n", path.Join(map[bool]string{true: "own"}[p.own], p.name), len(p.data))
-			digest.Write(p.data)
-		}
 		pages = append(pages, of...)
 	}
-	l.book.Digest = hex.EncodeToString(digest.Sum(nil))
+	l.book.digest = sync.OnceValue(func() string { return digest(pages) })
 
 	for _, need := range []string{"sources.yaml", "terms.yaml"} {
 		if !slices.ContainsFunc(pages, func(p *page) bool { return p.name == need && !p.own }) {
@@ -132,6 +127,7 @@ func read(layers []layer, trusted bool) (*loader, error) {
 		now = slices.DeleteFunc(slices.Clone(pages), func(p *page) bool {
 			return path.Dir(p.name) == "tables" || path.Dir(p.name) == "methods" && l.later(p)
 		})
+		go l.book.digest() // meanwhile
 		l.book.lateTable = func(id string) (*Table, error) { return l.table(id, pages) }
 	}
 	parse(now, skip)
@@ -167,6 +163,16 @@ func read(layers []layer, trusted bool) (*loader, error) {
 	l.override()
 	l.index()
 	return l, nil
+}
+
+// digest is the SHA-256 of the pages, a shop's own apart from those built in.
+func digest(pages []*page) string {
+	sum := sha256.New()
+	for _, p := range pages {
+		fmt.Fprintf(sum, "%s %d\n", path.Join(map[bool]string{true: "own"}[p.own], p.name), len(p.data))
+		sum.Write(p.data)
+	}
+	return hex.EncodeToString(sum.Sum(nil))
 }
 
 func folderNames() []string {

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"runtime/debug"
 	"strconv"
 	"strings"
 
@@ -41,7 +42,12 @@ var errFaults = errors.New("faults in the rulebook")
 // callError is a mistake in how the program was called.
 type callError struct{ error }
 
-func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+func main() {
+	// Most runs are over before it pays to collect what they threw away; what grows is collected.
+	debug.SetGCPercent(-1)
+	debug.SetMemoryLimit(128 << 20)
+	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
 
 // run runs the program and returns its exit code.
 func run(args []string, in io.Reader, out, errOut io.Writer) int {

@@ -46,7 +46,7 @@ func Check(book *rules.Book, files fs.FS, cited []string) (*Report, error) {
 	if err := a.promises(files); err != nil {
 		return nil, err
 	}
-	return &Report{Digest: book.Digest, Faults: inOrder(a.faults), Notes: inOrder(a.notes), Conditions: len(a.places), Undecided: a.undecided}, nil
+	return &Report{Digest: book.Digest(), Faults: inOrder(a.faults), Notes: inOrder(a.notes), Conditions: len(a.places), Undecided: a.undecided}, nil
 }
 
 // audit is one audit under way.

@@ -1,7 +1,6 @@
 package strictyaml
 
 import (
-	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -164,11 +163,13 @@ func (v Node) Map() *Map { return newMap(v.doc, v.n) }
 // Map is a mapping whose keys are taken one by one; what nobody took is reported by Done.
 type Map struct {
 	Node
-	taken map[string]bool
+	taken []string   // may hold a key twice
+	room  [14]string // for most of them
 }
 
 func newMap(d *Doc, n *node) *Map {
-	m := &Map{Node: Node{d, n}, taken: map[string]bool{}}
+	m := &Map{Node: Node{d, n}}
+	m.taken = m.room[:0]
 	if n == nil || n.Kind != yaml.MappingNode {
 		m.Fail("expected a mapping (name: value)")
 		m.n = &node{Kind: yaml.MappingNode, Line: m.Pos().Line, Column: m.Pos().Col}
@@ -178,7 +179,7 @@ func newMap(d *Doc, n *node) *Map {
 
 // Opt takes the value of key, if it is there.
 func (m *Map) Opt(key string) (Node, bool) {
-	m.taken[key] = true
+	m.taken = append(m.taken, key)
 	for i := 0; i+1 < len(m.n.Content); i += 2 {
 		if m.n.Content[i].Value == key {
 			return Node{m.doc, m.n.Content[i+1]}, true
@@ -252,7 +253,7 @@ func (v Node) each(f func(*Map)) {
 func (m *Map) Keys() []Node {
 	var out []Node
 	for i := 0; i+1 < len(m.n.Content); i += 2 {
-		m.taken[m.n.Content[i].Value] = true
+		m.taken = append(m.taken, m.n.Content[i].Value)
 		out = append(out, Node{m.doc, m.n.Content[i]})
 	}
 	return out
@@ -265,8 +266,8 @@ func (m *Map) Done() { m.doc.errs = append(m.doc.errs, m.Left()...) }
 func (m *Map) Left() Errors {
 	var out Errors
 	for i := 0; i+1 < len(m.n.Content); i += 2 {
-		if k := m.n.Content[i]; !m.taken[k.Value] {
-			known := slices.Sorted(maps.Keys(m.taken))
+		if k := m.n.Content[i]; !slices.Contains(m.taken, k.Value) {
+			known := slices.Compact(slices.Sorted(slices.Values(m.taken)))
 			out = append(out, Node{m.doc, k}.Pos().Error("unknown key %q%s", k.Value, Nearest(k.Value, known)))
 		}
 	}
