@@ -1,7 +1,9 @@
 package rules
 
 import (
+	"errors"
 	"fmt"
+	"io"
 	"path"
 	"slices"
 	"strings"
@@ -52,7 +54,7 @@ func (l *loader) put(m *Method) {
 // later notes a method of a trusted book and puts off reading it. It reports whether that can be done:
 // which kinds the method treats must stand plainly in one line.
 func (l *loader) later(p *page) bool {
-	treats, plain := treated(string(p.data))
+	treats, plain := treated(p.head())
 	if !plain {
 		return false
 	}
@@ -68,6 +70,21 @@ func (l *loader) later(p *page) bool {
 		}
 	})
 	return true
+}
+
+// head is the beginning of the page.
+func (p *page) head() string {
+	f, err := p.fsys.Open(p.name)
+	if err != nil {
+		return ""
+	}
+	defer f.Close()
+	var head [2048]byte
+	n, err := io.ReadFull(f, head[:])
+	if err != nil && !errors.Is(err, io.ErrUnexpectedEOF) {
+		return ""
+	}
+	return string(head[:n])
 }
 
 // treated lists the kinds of mark that the text of a method names as treated.

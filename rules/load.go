@@ -97,7 +97,8 @@ type page struct {
 	name  string // within its layer
 	shown string // where errors say it stands
 	own   bool   // of the shop
-	data  []byte
+	fsys  fs.FS
+	data  []byte // nil until it is asked for, of what a trusted book reads late
 	doc   *strictyaml.Doc
 }
 
@@ -108,7 +109,7 @@ func read(layers []layer, trusted bool) (*loader, error) {
 	}}
 	var pages []*page
 	for _, at := range layers {
-		of, err := at.pages()
+		of, err := at.pages(trusted)
 		if err != nil {
 			return nil, err
 		}
@@ -125,7 +126,7 @@ func read(layers []layer, trusted bool) (*loader, error) {
 	if trusted {
 		skip = "cases"
 		now = slices.DeleteFunc(slices.Clone(pages), func(p *page) bool {
-			return path.Dir(p.name) == "tables" || path.Dir(p.name) == "methods" && l.later(p)
+			return isLate(p.name) && (path.Dir(p.name) == "tables" || l.later(p))
 		})
 		go l.book.digest() // meanwhile
 		l.book.lateTable = func(id string) (*Table, error) { return l.table(id, pages) }
@@ -169,8 +170,9 @@ func read(layers []layer, trusted bool) (*loader, error) {
 func digest(pages []*page) string {
 	sum := sha256.New()
 	for _, p := range pages {
-		fmt.Fprintf(sum, "%s %d\n", path.Join(map[bool]string{true: "own"}[p.own], p.name), len(p.data))
-		sum.Write(p.data)
+		data := p.content()
+		fmt.Fprintf(sum, "%s %d\n", path.Join(map[bool]string{true: "own"}[p.own], p.name), len(data))
+		sum.Write(data)
 	}
 	return hex.EncodeToString(sum.Sum(nil))
 }
@@ -189,23 +191,41 @@ func placed(name string) bool {
 }
 
 // pages reads the files of a layer.
-func (at layer) pages() ([]*page, error) {
+func (at layer) pages(trusted bool) ([]*page, error) {
 	names, err := list(at.fsys)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", at.called(), err)
 	}
 	var out []*page
 	for _, name := range names {
-		p := &page{name: name, shown: name, own: at.at != ""}
+		p := &page{name: name, shown: name, own: at.at != "", fsys: at.fsys}
 		if p.own {
 			p.shown = path.Join(filepath.ToSlash(at.at), name)
 		}
-		if p.data, err = readFile(at.fsys, name); err != nil {
-			return nil, fmt.Errorf("rulebook file %s: %w", p.shown, err)
+		if !trusted || !isLate(name) {
+			if p.data, err = readFile(at.fsys, name); err != nil {
+				return nil, fmt.Errorf("rulebook file %s: %w", p.shown, err)
+			}
 		}
 		out = append(out, p)
 	}
 	return out, nil
+}
+
+// isLate reports whether a trusted book reads a file only when it is asked for.
+func isLate(name string) bool { return path.Dir(name) == "tables" || path.Dir(name) == "methods" }
+
+// content is what stands in the page. A page of a trusted book that cannot be read counts as empty, which
+// is a mistake of its own.
+func (p *page) content() []byte {
+	if p.data != nil {
+		return p.data
+	}
+	data, err := readFile(p.fsys, p.name)
+	if err != nil {
+		return nil
+	}
+	return data
 }
 
 func (at layer) called() string {
@@ -273,7 +293,7 @@ func parse(pages []*page, skip string) {
 					return
 				}
 				p := pages[i]
-				p.doc = strictyaml.Parse(p.shown, p.data, strictyaml.Options{MaxBytes: MaxFileBytes, Closing: closingKey(p.name), Skip: skip})
+				p.doc = strictyaml.Parse(p.shown, p.content(), strictyaml.Options{MaxBytes: MaxFileBytes, Closing: closingKey(p.name), Skip: skip})
 			}
 		})
 	}
