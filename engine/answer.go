@@ -26,7 +26,9 @@ type RulebookID struct {
 	Overrides []string `json:"overrides,omitempty"`
 }
 
-func rulebookID(book *rules.Book) RulebookID { return RulebookID{Version, book.Digest(), book.Overrides} }
+func rulebookID(book *rules.Book) RulebookID {
+	return RulebookID{Version, book.Digest(), book.Overrides}
+}
 
 // Cited is what stands behind a source id.
 type Cited struct {

@@ -43,7 +43,7 @@ func (b *standing) cuts(f *rules.Fact) []float64 {
 			add(c.When)
 		}
 	}
-	for _, v := range b.judged {
+	for _, v := range b.verdicts() {
 		for _, c := range slices.Concat(v.method.Suits, v.method.Never) {
 			add(c.When)
 		}

@@ -117,7 +117,7 @@ func (v *verdict) of(candidates []kind) *verdict {
 	out := *v
 	out.for_ = nil
 	for _, k := range candidates {
-		if slices.Contains(v.method.Treats, k.def.ID) {
+		if k.def.TreatedBy(v.method) {
 			out.for_ = append(out.for_, k)
 		}
 	}

@@ -33,6 +33,9 @@ const (
 	kindsCount = 2
 	// strange says beside how many kinds the marks count that are of none of them, whose answers may be any.
 	strange = 10
+	// few is up to how many kinds the worth of a question is worked out exactly, with what each answer does to
+	// each repair. As long as there are more, telling them apart is most of what an answer is worth.
+	few = 8
 )
 
 // near is a repair for one kind of mark that may get ready, and the questions between.
@@ -56,7 +59,7 @@ func (b *standing) nears() []near {
 		return nil
 	}
 	stamp := make([]bool, len(b.scene.book.Facts))
-	for _, v := range b.judged {
+	for _, v := range b.verdicts() {
 		if v.state != NeedsAnswer || v.onlyHolds() {
 			continue
 		}
@@ -121,11 +124,12 @@ func (b *standing) toReady() []*rules.Fact {
 	}
 	best := slices.MinFunc(nears, func(x, y near) int { return cmp.Compare(x.cost, y.cost) })
 	facts, gain := slices.Clone(best.lacks), map[*rules.Fact]float64{}
-	open, _ := b.openness()
+	roughly := len(b.kinds) > few
+	open, _ := b.openness(nears, roughly)
 	for _, f := range facts {
 		left, all := 0.0, 0.0
 		for _, h := range b.after(f) {
-			then, weight := h.openness()
+			then, weight := h.openness(nears, roughly)
 			left, all = left+then*(strange+weight), all+strange+weight
 		}
 		gain[f] = (open - left/max(all, strange)) / effort[f.Effort]
@@ -201,7 +205,8 @@ func (b *standing) chance(n *near) float64 {
 // openness measures, in bits, how much is open until a repair is ready: among how many it is still to be
 // found, and of which kind the mark is. weight is how likely the answers so far are, beside those of another
 // standing of the same mark.
-func (b *standing) openness() (bits, weight float64) {
+// Roughly, it judges no repair anew: of nears, those before, it takes the ones whose kind is left.
+func (b *standing) openness(nears []near, roughly bool) (bits, weight float64) {
 	h := 0.0
 	kinds, weight := b.likely()
 	for _, p := range kinds {
@@ -209,13 +214,23 @@ func (b *standing) openness() (bits, weight float64) {
 			h -= p * math.Log2(p)
 		}
 	}
-	return math.Log2(float64(b.possible()+1)) + kindsCount*h, weight
+	repairs := 0
+	if roughly {
+		for _, n := range nears {
+			if kinds[n.kind] > 0 {
+				repairs++
+			}
+		}
+	} else {
+		repairs = b.possible()
+	}
+	return math.Log2(float64(repairs+1)) + kindsCount*h, weight
 }
 
 // possible counts nears without listing what they lack.
 func (b *standing) possible() int {
 	n := 0
-	for _, v := range b.judged {
+	for _, v := range b.verdicts() {
 		if v.mends() {
 			return 0
 		}

@@ -1,7 +1,10 @@
 package engine
 
 import (
+	"slices"
+
 	"mendwright/rules"
+	"mendwright/rules/condition"
 )
 
 // Next says what to ask next about one mark of the job, by its id; nil if nothing that is open could
@@ -47,12 +50,10 @@ func AddQuestions(book *rules.Book, tables *Tables, job *Job, a *Answer) error {
 
 // matters reports whether some answer to a fact would bring anything further.
 func (b *standing) matters(f *rules.Fact) bool {
-	for _, h := range b.after(f) {
-		if b.differs(h, f.ID) {
-			return true
-		}
+	if hs, ok := b.tried[f]; ok {
+		return slices.ContainsFunc(hs, func(h *standing) bool { return b.differs(h, f.ID) })
 	}
-	return false
+	return slices.ContainsFunc(b.trials(f), func(v condition.Value) bool { return b.differs(b.suppose(f.ID, v), f.ID) })
 }
 
 // after is the standing after each of the answers to a fact that can be tried.

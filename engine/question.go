@@ -70,7 +70,7 @@ func (b *standing) waits(ranked bool) []waiting {
 	for _, k := range b.kinds {
 		add(tier, "whether it is: "+k.def.Name, nil, k.missing)
 	}
-	judged := b.judged
+	judged := b.verdicts()
 	if ranked {
 		judged = b.ranked()
 	}

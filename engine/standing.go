@@ -10,13 +10,15 @@ import (
 // standing is how a mark stands by the rules, as far as it is answered: what triage is written from,
 // in a form that can be carried over to one more answer by judging anew only what that answer reaches.
 type standing struct {
-	scene  *scene
-	kinds  []kind
-	judged []*verdict // in the order of methodsFor
+	scene *scene
+	kinds []kind
+	// judged are filled by verdicts.
+	judged []*verdict
 	// from is the standing before the answer that is supposed here, reach what that answer reaches;
 	// both are nil in the standing as it is.
 	from  *standing
 	reach *rules.Reach
+	kept  bool // the kinds are those before
 
 	warned     map[string]outcome // filled by warnings
 	lacks      map[string][]*rules.Fact
@@ -29,21 +31,46 @@ type standing struct {
 
 // standing judges the scene's mark.
 func (s *scene) standing() *standing {
-	b := &standing{scene: s, kinds: s.kinds(), lacks: map[string][]*rules.Fact{}}
-	for _, m := range s.methodsFor(b.kinds) {
-		b.judged = append(b.judged, s.alone(m, nil).of(b.kinds))
+	return &standing{scene: s, kinds: s.kinds(), lacks: map[string][]*rules.Fact{}}
+}
+
+// verdicts are those on the methods that may be done, in the order of methodsFor. They are judged when
+// somebody first asks: for much of what is supposed, the kinds that are left say enough.
+func (b *standing) verdicts() []*verdict {
+	if b.judged != nil {
+		return b.judged
 	}
-	return b
+	b.judged = []*verdict{}
+	if b.from == nil {
+		for _, m := range b.scene.methodsFor(b.kinds) {
+			b.judged = append(b.judged, b.scene.alone(m, nil).of(b.kinds))
+		}
+		return b.judged
+	}
+	for _, v := range b.from.verdicts() {
+		if b.reach.Method(v.method) {
+			v = b.scene.alone(v.method, v).of(b.kinds)
+		} else if !b.kept && slices.ContainsFunc(v.for_, func(k kind) bool { return b.reach.Defects[k.def] }) {
+			v = v.of(b.kinds)
+		}
+		if len(v.for_) > 0 {
+			b.judged = append(b.judged, v)
+		}
+	}
+	if b.scene.err != nil {
+		b.from.scene.fail(b.scene.err)
+	}
+	return b.judged
 }
 
 // ready reports whether a repair is, other than one that only holds where more may be wanted.
 func (b *standing) ready() bool {
-	return slices.ContainsFunc(b.judged, (*verdict).mends)
+	return slices.ContainsFunc(b.verdicts(), (*verdict).mends)
 }
 
 // ranked is judged, weighed and the best first.
 func (b *standing) ranked() []*verdict {
-	out := slices.Clone(b.judged)
+	out := slices.Clone(b.verdicts())
 	for _, v := range out {
 		v.weighOnce()
 	}
@@ -71,16 +98,7 @@ func (b *standing) suppose(id string, v condition.Value) *standing {
 	if !same {
 		slices.SortStableFunc(o.kinds, certainFirst)
 	}
-	for _, v := range b.judged {
-		if reach.Method(v.method) {
-			v = s.alone(v.method, v).of(o.kinds)
-		} else if !same && slices.ContainsFunc(v.for_, func(k kind) bool { return reach.Defects[k.def] }) {
-			v = v.of(o.kinds)
-		}
-		if len(v.for_) > 0 {
-			o.judged = append(o.judged, v)
-		}
-	}
+	o.kept = same
 	if s.err != nil {
 		b.scene.fail(s.err)
 	}
@@ -108,7 +126,7 @@ func (b *standing) warnings() map[string]outcome {
 		}
 	}
 	add(b.scene.book.WarningsOn(""))
-	for _, v := range b.judged {
+	for _, v := range b.verdicts() {
 		if v.state != RuledOut || v.shopOnly {
 			for _, e := range v.method.GivesOff {
 				add(b.scene.book.WarningsOn(e))
@@ -120,7 +138,7 @@ func (b *standing) warnings() map[string]outcome {
 
 // calls reports whether a warning holds whatever is done, or hangs on what something that may be done gives off.
 func (b *standing) calls(w *rules.Warning) bool {
-	return len(w.On) == 0 || slices.ContainsFunc(b.judged, func(v *verdict) bool {
+	return len(w.On) == 0 || slices.ContainsFunc(b.verdicts(), func(v *verdict) bool {
 		return (v.state != RuledOut || v.shopOnly) && slices.ContainsFunc(w.On, func(e string) bool { return slices.Contains(v.method.GivesOff, e) })
 	})
 }
@@ -173,7 +191,7 @@ func (b *standing) open(v *verdict, missing []string, without string) []int {
 // differs reports whether an answer to a fact brought the standing from b to o any further: in the
 // kinds, the states, the risks, the wood that goes, the warnings, or in what these still wait for.
 func (b *standing) differs(o *standing, id string) bool {
-	if len(b.kinds) != len(o.kinds) || len(b.judged) != len(o.judged) {
+	if len(b.kinds) != len(o.kinds) {
 		return true
 	}
 	for i, k := range o.kinds {
@@ -182,8 +200,11 @@ func (b *standing) differs(o *standing, id string) bool {
 			return true
 		}
 	}
-	for i, v := range o.judged {
-		was := b.judged[i]
+	if len(b.verdicts()) != len(o.verdicts()) {
+		return true
+	}
+	for i, v := range o.verdicts() {
+		was := b.verdicts()[i]
 		if v == was {
 			continue // nothing in it was reached
 		}

@@ -271,7 +271,12 @@ type Defect struct {
 	Survives       []Survivor
 	Pos            strictyaml.Pos
 	Own            Own
+
+	treatedBy map[string]bool
 }
+
+// TreatedBy reports whether a method treats the kind.
+func (d *Defect) TreatedBy(m *Method) bool { return d.treatedBy[m.ID] }
 
 // Urgencies say how soon a defect wants treating, least first.
 var Urgencies = []string{"none", "soon", "now"}

@@ -385,12 +385,15 @@ func (l *loader) index() {
 		}
 	}
 	for _, d := range b.Defects {
-		b.defects[d.ID] = d
+		b.defects[d.ID], d.treatedBy = d, map[string]bool{}
 	}
 	for _, m := range b.every {
 		b.methods[m.ID] = m
 		for _, d := range m.Treats {
 			b.treating[d] = append(b.treating[d], m)
+			if d := b.defects[d]; d != nil { // verify reports a kind that there is not
+				d.treatedBy[m.ID] = true
+			}
 		}
 	}
 }
