@@ -145,7 +145,7 @@ func TestTheSameAnswersGiveTheSameTriageWhateverTheWay(t *testing.T) {
 		return !strings.HasSuffix(p, "mislabelled-veneer.yaml") && !strings.HasSuffix(p, "confirmed-shellac.yaml")
 	})
 	require.Len(t, chosen, 2)
-	for i := 0; i < len(paths); i += 3 {
+	for i := 0; i < len(paths); i += len(paths) / 13 {
 		if !slices.Contains(chosen, paths[i]) {
 			chosen = append(chosen, paths[i])
 		}

@@ -1,0 +1,5 @@
+//go:build !race
+
+package interview_test
+
+const raced = false
