@@ -209,8 +209,8 @@ func (b *standing) chance(n *near) float64 {
 func (b *standing) openness(nears []near, roughly bool) (bits, weight float64) {
 	h := 0.0
 	kinds, weight := b.likely()
-	for _, p := range kinds {
-		if p > 0 {
+	for _, k := range b.kinds { // in order: sums of the same numbers in another order differ
+		if p := kinds[k.def]; p > 0 {
 			h -= p * math.Log2(p)
 		}
 	}
@@ -273,8 +273,8 @@ func (b *standing) likely() (map[*rules.Defect]float64, float64) {
 		out[k.def] = w
 		sum += w
 	}
-	for k := range out {
-		out[k] /= sum
+	for _, k := range b.kinds {
+		out[k.def] /= sum
 	}
 	return out, sum
 }

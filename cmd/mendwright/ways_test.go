@@ -151,6 +151,9 @@ func TestTheSameAnswersGiveTheSameTriageWhateverTheWay(t *testing.T) {
 		}
 	}
 	require.GreaterOrEqual(t, len(chosen), 12)
+	if raced {
+		chosen = chosen[:3] // races show in few talks, and each takes ten times as long
+	}
 	for i, path := range chosen {
 		t.Run(filepath.Base(path), func(t *testing.T) {
 			dir := t.TempDir()

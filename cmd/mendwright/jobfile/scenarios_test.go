@@ -55,7 +55,7 @@ func TestEveryScenarioIsJudgedAsItWasMade(t *testing.T) {
 			kinds[m[1]] = strings.Split(m[2], ", ")
 		}
 		require.Len(t, kinds, len(f.Job.Defects), name)
-		assert.True(t, len(kinds) >= 1 && len(kinds) <= 3, name)
+		assert.True(t, len(kinds) >= 1 && len(kinds) <= 4, name)
 
 		var contradicts []string
 		for _, m := range meant.FindAllStringSubmatch(content, -1) {
