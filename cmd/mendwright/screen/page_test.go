@@ -297,7 +297,9 @@ func TestTheVerdictSaysItsFiguresWithUnits(t *testing.T) {
 		for _, verdict := range regexp.MustCompile(`Sanding (CLEAR|TIGHT|REFUSED|NOT CLEARED): .*?(Ruled out|Warnings)`).FindAllString(text, -1) {
 			verdicts++
 			assert.NotRegexp(t, bareRange, withUnit.ReplaceAllString(verdict, ""), verdict)
-			assert.Regexp(t, withUnit, verdict)
+			if !strings.Contains(verdict, "not known:") { // what is not known has no figure
+				assert.Regexp(t, withUnit, verdict)
+			}
 		}
 	}
 	assert.GreaterOrEqual(t, verdicts, 2)
