@@ -4,4 +4,4 @@ package knowledge_test
 
 // The race detector slows a run tenfold; it looks for races, which show in far fewer jobs. The
 // ordinary run tries each property on the full number.
-const generated = 500
+const generated = 150

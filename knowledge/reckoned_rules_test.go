@@ -61,7 +61,7 @@ func reasonFor(t *testing.T, r *engine.Repair, rule string) engine.Reason {
 	return engine.Reason{}
 }
 
-var dullLacquer = []string{"defect.form: patch", "defect.level: level", "defect.fibres: untouched", "defect.sheen: duller", "defect.film_broken: no", "defect.film_off: no",
+var dullLacquer = []string{"defect.form: patch", "defect.level: level", "defect.fibres: untouched", "defect.sheen: duller", "defect.film_broken: no", "defect.film_off: no", "defect.film_look: plain",
 	"surface.layer: solid", "surface.finish: lacquer", "surface.stripped: no", "surface.film_holds: holds", "surface.waxed: no", "surface.decorated: no", "surface.area_m2: 1", "shop.flame: no"}
 
 func TestSprayingInAClosedHotDampRoomIsNotReadyAndSaysWhatWouldBe(t *testing.T) {
@@ -79,7 +79,7 @@ func TestSprayingInAClosedHotDampRoomIsNotReadyAndSaysWhatWouldBe(t *testing.T) 
 	require.Len(t, weather.WouldDo, 1)
 	assert.Regexp(t, `^shop\.air_c: .* together with shop\.humidity: at most \d+ %$`, weather.WouldDo[0])
 
-	good := []string{"shop.place: outdoors", "shop.vapour_mask: yes", "shop.air_c: 22", "shop.humidity: 45", "surface.wood_c: 22", "surface.silicone: no", "surface.upright: no", "surface.area_m2: 0.5"}
+	good := []string{"shop.place: outdoors", "shop.vapour_mask: yes", "shop.air_c: 22", "shop.humidity: 45", "surface.wood_c: 22", "surface.silicone: no", "surface.upright: no", "surface.area_m2: 0.5", "surface.damp: no", "surface.last_chemical: none"}
 	assert.Equal(t, engine.Ready, repaired(t, "spray-coat", told(t, append(slices.Clone(dullLacquer), good...)...)).State)
 }
 

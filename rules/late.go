@@ -52,10 +52,11 @@ func (l *loader) put(m *Method) {
 }
 
 // later notes a method of a trusted book and puts off reading it. It reports whether that can be done:
-// which kinds the method treats must stand plainly in one line.
+// the file must not be cut short, and which kinds the method treats must stand plainly in one line.
 func (l *loader) later(p *page) bool {
-	treats, plain := treated(p.head())
-	if !plain {
+	head, last := p.ends()
+	treats, plain := treated(head)
+	if !plain || !strings.HasPrefix(last, "sources: [") || !strings.HasSuffix(last, "]") {
 		return false
 	}
 	m := &Method{ID: strings.TrimSuffix(path.Base(p.name), ".yaml"), Treats: treats}
@@ -72,19 +73,38 @@ func (l *loader) later(p *page) bool {
 	return true
 }
 
-// head is the beginning of the page.
-func (p *page) head() string {
-	f, err := p.fsys.Open(p.name)
+// ends are the beginning of the page and its last line, "" where they cannot be had without reading it all.
+func (p *page) ends() (head, last string) {
+	file, err := p.fsys.Open(p.name)
 	if err != nil {
-		return ""
+		return "", ""
 	}
-	defer f.Close()
-	var head [2048]byte
-	n, err := io.ReadFull(f, head[:])
+	defer file.Close()
+	f, ok := file.(io.ReadSeeker)
+	if !ok {
+		return "", ""
+	}
+	var room [2048]byte
+	n, err := io.ReadFull(f, room[:])
 	if err != nil && !errors.Is(err, io.ErrUnexpectedEOF) {
-		return ""
+		return "", ""
 	}
-	return string(head[:n])
+	head = string(room[:n])
+	size, err := f.Seek(0, io.SeekEnd)
+	if err != nil {
+		return "", ""
+	}
+	if _, err := f.Seek(max(0, size-int64(len(room))), io.SeekStart); err != nil {
+		return "", ""
+	}
+	if n, err = io.ReadFull(f, room[:]); err != nil && !errors.Is(err, io.ErrUnexpectedEOF) {
+		return "", ""
+	}
+	tail, ended := strings.CutSuffix(string(room[:n]), "\n")
+	if !ended {
+		return head, ""
+	}
+	return head, tail[strings.LastIndexByte(tail, '\n')+1:]
 }
 
 // treated lists the kinds of mark that the text of a method names as treated.
