@@ -26,7 +26,7 @@ import (
 const MaxFileBytes = 128 << 10
 
 // maxFiles bounds a rulebook.
-const maxFiles = 5000
+const maxFiles = 20000
 
 // Load reads and verifies the rulebook whose files lie in fsys. Its error, if not nil, is
 // strictyaml.Errors with every mistake of the load, unless a file could not be read at all.

@@ -21,22 +21,41 @@ import (
 )
 
 // BenchmarkNextQuestion times the question to ask next, at every step from nothing to a ready repair of every mark of
-// the answered pieces: its 99th percentile with the rulebook, and with one twenty times as large, the rest of it
-// about other things than furniture.
+// the answered pieces: its 99th percentile with the rulebook, and with one five and twenty times as large, the rest of
+// it about other things than furniture.
 func BenchmarkNextQuestion(b *testing.B) {
+	atEachStep(b, func(k *knowledge.Loaded, job *engine.Job) error {
+		_, err := engine.Next(k.Book, k.Tables, job, job.Defects[0].ID)
+		return err
+	})
+}
+
+// BenchmarkTriage times the triage of one mark at the same steps, with rulebooks of the same sizes.
+func BenchmarkTriage(b *testing.B) {
+	atEachStep(b, func(k *knowledge.Loaded, job *engine.Job) error {
+		_, err := engine.Triage(k.Book, k.Tables, job)
+		return err
+	})
+}
+
+func atEachStep(b *testing.B, do func(*knowledge.Loaded, *engine.Job) error) {
 	k, err := knowledge.Load()
 	require.NoError(b, err)
 	walks := walks(b)
-	b.Run("rulebook", func(b *testing.B) { nextQuestion(b, k, walks) })
-	b.Run("twenty-times", func(b *testing.B) { nextQuestion(b, times(b, 20), walks) })
+	b.Run("1-times", func(b *testing.B) { timed(b, k, walks, do) })
+	for _, n := range []int{5, 20} {
+		larger := times(b, n)
+		b.Run(fmt.Sprintf("%d-times", n), func(b *testing.B) { timed(b, larger, walks, do) })
+	}
 }
 
-func nextQuestion(b *testing.B, k *knowledge.Loaded, walks []*engine.Job) {
+// timed times one thing done with each job.
+func timed(b *testing.B, k *knowledge.Loaded, walks []*engine.Job, do func(*knowledge.Loaded, *engine.Job) error) {
 	var took []time.Duration
 	for b.Loop() {
 		for _, job := range walks {
 			began := time.Now()
-			_, err := engine.Next(k.Book, k.Tables, job, job.Defects[0].ID)
+			err := do(k, job)
 			took = append(took, time.Since(began))
 			require.NoError(b, err)
 		}
