@@ -78,7 +78,7 @@ func (b *bench) mutants(of rules.Rule, run *MutantRun) {
 		case caught:
 			run.Caught++
 		default:
-			run.Survived = append(run.Survived, Survived{failure(m.Pos.Error("%s", m.Change)), s.Because, m})
+			run.Survived = append(run.Survived, Survived{failure(m.Pos.Error("%s%s", m.Change, lacking(m))), s.Because, m})
 		}
 	}
 	for _, s := range of.Survives() {
@@ -90,6 +90,14 @@ func (b *bench) mutants(of rules.Rule, run *MutantRun) {
 			run.Mistakes = append(run.Mistakes, failure(s.Pos.Error("there is no such change of this rule%s", strictyaml.Nearest(s.Change, changes))))
 		}
 	}
+}
+
+// lacking says which case is missing for anybody to notice.
+func lacking(m rules.Mutant) string {
+	if m.Lacks == "" {
+		return ""
+	}
+	return "; no case " + m.Lacks
 }
 
 // catches reports whether some case tells a rule from its mutant.

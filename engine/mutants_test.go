@@ -22,7 +22,7 @@ func run(t *testing.T, book *rules.Book, id string) *engine.MutantRun {
 func survivors(run *engine.MutantRun) []string {
 	out := []string{}
 	for _, s := range run.Survived {
-		out = append(out, s.Says)
+		out = append(out, s.Mutant.Change)
 	}
 	return out
 }

@@ -12,11 +12,15 @@ type Measure struct {
 	Spread float64 // the usual ± of a measurement
 }
 
+// Changed is a condition with one thing changed, and answers that tell it from what it was; "" if there
+// were too many to try.
+type Changed struct{ Text, Apart string }
+
 // Mutants are the conditions that come of c by one change: a part negated, a part of && or ||
 // dropped, an answer put in the place of another, an answer more or fewer in a list, a number moved.
 // They are given as they would be written, each once, and without those that mean the same as c (see
 // Same) to whoever sees only what tells makes of an outcome; of these it says how many there are.
-func (c *Condition) Mutants(measures func(fact string) Measure, tells func(Outcome) Outcome) (texts []string, same int) {
+func (c *Condition) Mutants(measures func(fact string) Measure, tells func(Outcome) Outcome) (changed []Changed, same int) {
 	t := c.Tree()
 	seen := map[string]bool{t.String(): true}
 	for _, m := range c.env.changed(t, measures) {
@@ -25,13 +29,14 @@ func (c *Condition) Mutants(measures func(fact string) Measure, tells func(Outco
 			continue
 		}
 		seen[text] = true
-		if sameTable(c.env, measures, tells, []*Tree{t}, []*Tree{m}) {
+		row, differ := apart(c.env, measures, tells, []*Tree{t}, []*Tree{m})
+		if !differ {
 			same++
 			continue
 		}
-		texts = append(texts, text)
+		changed = append(changed, Changed{text, row})
 	}
-	return texts, same
+	return changed, same
 }
 
 // changed lists the trees that come of t by one change.

@@ -52,12 +52,15 @@ func TestMutantsAreOneChangeEach(t *testing.T) {
 	} {
 		c, err := env.Compile(text)
 		require.Nil(t, err, text)
-		got, _ := c.Mutants(measures, asIs)
-		assert.Equal(t, want, got, text)
-		for _, m := range got {
-			_, err := env.Compile(m)
+		changed, _ := c.Mutants(measures, asIs)
+		var got []string
+		for _, m := range changed {
+			got = append(got, m.Text)
+			_, err := env.Compile(m.Text)
 			assert.Nil(t, err, m)
+			assert.NotEmpty(t, m.Apart, m.Text)
 		}
+		assert.Equal(t, want, got, text)
 	}
 }
 
@@ -66,22 +69,30 @@ func TestWhatMeansTheSameIsNoMutant(t *testing.T) {
 	c, err := env.Compile(`surface.layer == "veneer" || surface.layer in ["veneer", "foil"]`)
 	require.Nil(t, err)
 	got, same := c.Mutants(measures, asIs)
-	assert.NotContains(t, got, `surface.layer in ["veneer", "foil"]`)
+	assert.NotContains(t, texts(got), `surface.layer in ["veneer", "foil"]`)
 	assert.Positive(t, same)
 
 	c, err = env.Compile(`surface.film_mm <= 100.0`)
 	require.Nil(t, err)
 	got, _ = c.Mutants(measures, asIs)
-	assert.Equal(t, []string{`surface.film_mm > 100.0`, `surface.film_mm <= 75.0`}, got, "no film is thicker than 100")
+	assert.Equal(t, []string{`surface.film_mm > 100.0`, `surface.film_mm <= 75.0`}, texts(got), "no film is thicker than 100")
+}
+
+func texts(changed []condition.Changed) []string {
+	var out []string
+	for _, c := range changed {
+		out = append(out, c.Text)
+	}
+	return out
 }
 
 func TestABanSeesUnknownAsTrue(t *testing.T) {
 	c, err := condition.NewEnv(vocabulary).Compile(`surface.layer in ["solid", "veneer", "foil"] && surface.waxed`)
 	require.Nil(t, err)
 	got, _ := c.Mutants(measures, asIs)
-	assert.Contains(t, got, `surface.waxed`, "with the layer not known it is not known")
+	assert.Contains(t, texts(got), `surface.waxed`, "with the layer not known it is not known")
 	got, same := c.Mutants(measures, acts)
-	assert.NotContains(t, got, `surface.waxed`, "a ban acts whether the layer is known or not")
+	assert.NotContains(t, texts(got), `surface.waxed`, "a ban acts whether the layer is known or not")
 	assert.Equal(t, 1, same)
 }
 

@@ -1,8 +1,10 @@
 package condition
 
 import (
+	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"mendwright/rules/interval"
 )
@@ -14,18 +16,48 @@ const mostRows = 200_000
 // to. Of one condition that is what tells makes of its outcome; of more, tried one after the other,
 // which is the first that is true, and unknown if one before it is.
 func sameTable(e *Env, measures func(string) Measure, tells func(Outcome) Outcome, a, b []*Tree) bool {
+	_, differ := apart(e, measures, tells, a, b)
+	return !differ
+}
+
+// apart finds answers for which two rows of conditions come to something else, known ones where there are
+// such, and writes them out; "" where there are too many to try, which counts as different.
+func apart(e *Env, measures func(string) Measure, tells func(Outcome) Outcome, a, b []*Tree) (string, bool) {
+	come := func(row []*Tree, lookup Lookup) (int, Outcome) {
+		for i, t := range row {
+			if o := t.eval(lookup); o != False || i == len(row)-1 {
+				return i, tells(o)
+			}
+		}
+		return 0, Unknown
+	}
+	return rowWhere(e, measures, slices.Concat(a, b), func(lookup Lookup) bool {
+		ia, oa := come(a, lookup)
+		ib, ob := come(b, lookup)
+		return oa != ob || oa == True && a[ia] != b[ib] && len(a) > 1
+	})
+}
+
+// Example writes out answers for which the condition comes out so; "" if there are none or too many to try.
+func (c *Condition) Example(measures func(fact string) Measure, out Outcome) string {
+	row, _ := rowWhere(c.env, measures, []*Tree{c.tree}, func(lookup Lookup) bool { return c.tree.eval(lookup) == out })
+	return row
+}
+
+// rowWhere writes out the first row of the truth table of the conditions that is so. It counts as found,
+// and is "", where the table is too large.
+func rowWhere(e *Env, measures func(string) Measure, trees []*Tree, so func(Lookup) bool) (string, bool) {
 	used := map[string]*usage{}
-	for _, t := range slices.Concat(a, b) {
+	for _, t := range trees {
 		t.use(used)
 	}
-	var names []string
+	names := slices.Sorted(maps.Keys(used))
 	var trials [][]*Value
 	rows := 1
-	for name, u := range used {
-		names = append(names, name)
-		trials = append(trials, u.trials(e.facts[name], measures(name).Bounds))
+	for _, name := range names {
+		trials = append(trials, used[name].trials(e.facts[name], measures(name).Bounds))
 		if rows *= len(trials[len(trials)-1]); rows > mostRows {
-			return false
+			return "", true
 		}
 	}
 	given := make(map[string]*Value, len(names))
@@ -35,29 +67,25 @@ func sameTable(e *Env, measures func(string) Measure, tells func(Outcome) Outcom
 		}
 		return Value{}, false
 	}
-	come := func(row []*Tree) (int, Outcome) {
-		for i, t := range row {
-			if o := t.eval(lookup); o != False || i == len(row)-1 {
-				return i, tells(o)
-			}
-		}
-		return 0, Unknown
-	}
 	for row := range rows {
 		for i, name := range names {
 			given[name] = trials[i][row%len(trials[i])]
 			row /= len(trials[i])
 		}
-		ia, oa := come(a)
-		ib, ob := come(b)
-		if oa != ob {
-			return false
+		if !so(lookup) {
+			continue
 		}
-		if oa == True && a[ia] != b[ib] && len(a) > 1 {
-			return false
+		var out []string
+		for _, name := range names {
+			if v := given[name]; v != nil {
+				out = append(out, name+": "+v.String())
+			} else {
+				out = append(out, name+" not known")
+			}
 		}
+		return strings.Join(out, ", "), true
 	}
-	return true
+	return "", false
 }
 
 // usage is what conditions say of one fact.
@@ -91,7 +119,7 @@ func (t *Tree) use(used map[string]*usage) {
 // trials are answers, and unknown as nil, that between them stand for all there are: those that the
 // conditions name and one that they do not; of a quantity every range from one number to another.
 func (u *usage) trials(f Fact, bounds interval.Range) []*Value {
-	out := []*Value{nil}
+	var out []*Value
 	add := func(v Value) { out = append(out, &v) }
 	switch f.Kind {
 	case YesNo:
@@ -123,7 +151,7 @@ func (u *usage) trials(f Fact, bounds interval.Range) []*Value {
 			}
 		}
 	}
-	return out
+	return append(out, nil)
 }
 
 // points are the numbers themselves, one between each two and the ends.
