@@ -407,6 +407,9 @@ func (c *scriptCall) talks() bool {
 }
 
 func TestAnswersFitTheTerminal(t *testing.T) {
+	if raced {
+		t.Skip("the same calls as in TestScripts, and each takes ten times as long")
+	}
 	all, dirs := scripts(t)
 	fitted := 0
 	for _, s := range all {
@@ -416,7 +419,7 @@ func TestAnswersFitTheTerminal(t *testing.T) {
 			}
 			code := c.run(t, dirs[s.name], 80).code
 			widths := map[int]int{1: 40, 40: 40, 49: 49, 63: 63, 80: 80, 100: 100, 300: 100}
-			if raced || c.args[0] == "rules" { // nor need every width see the whole rulebook
+			if c.args[0] == "rules" { // not every width need see the whole rulebook
 				widths = map[int]int{40: 40, 300: 100}
 			}
 			for columns, width := range widths {
@@ -439,6 +442,9 @@ func TestAnswersFitTheTerminal(t *testing.T) {
 var promised = audit.Promised
 
 func TestNoAnswerPromisesSafety(t *testing.T) {
+	if raced {
+		t.Skip("the same calls as in TestScripts, and each takes ten times as long")
+	}
 	all, dirs := scripts(t)
 	for _, s := range all {
 		for _, c := range s.calls {
