@@ -117,12 +117,11 @@ type Repair struct {
 	CoatDay   *CoatDay        `json:"coat_today,omitempty"`
 	Pairing   *Pairing        `json:"coat_over,omitempty"`
 	Stage     string          `json:"stage"`
+	mends     bool
 }
 
 // Mends reports whether the repair is ready and mends something, or does all that the piece's aim asks for.
-func (r *Repair) Mends() bool {
-	return r.State == Ready && (r.Achieves != rules.Holds || r.MeetsAim == "yes")
-}
+func (r *Repair) Mends() bool { return r.mends }
 
 // Reason is a condition of the rulebook with how it came out.
 type Reason struct {

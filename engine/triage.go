@@ -126,7 +126,7 @@ func (s *scene) repair(v *verdict) Repair {
 	m := v.method
 	r := Repair{Method: m.ID, Name: m.Name, What: m.What, Own: m.Own, State: v.state, Achieves: m.Achieves, Undo: m.Undo, Stage: m.Stage,
 		Minutes: m.Minutes, Harms: []Hazard{}, Because: []Reason{}, RemovesMM: v.removes,
-		MeetsAim: yesNo[v.aim]}
+		MeetsAim: yesNo[v.aim], mends: v.mends()}
 	for _, k := range v.for_ {
 		r.For = append(r.For, k.def.ID)
 	}
