@@ -36,6 +36,8 @@ type Book struct {
 	treating   map[string][]*Method  // by defect id
 	warningsOn map[string][]*Warning // by emission; "" those that hold whatever is done
 	tables     map[string]*Table
+	order      *Order
+	lateOrder  func() // reads order, of a book that did not read it with the rest
 	tableMu    sync.Mutex
 	lateTable  func(id string) (*Table, error) // reads a table that was not read with the rest
 	digest     func() string
@@ -112,11 +114,29 @@ type Aim struct {
 	Outcomes []string
 }
 
+// Stage is a stage of the work on a piece.
+type Stage struct {
+	ID, Means string
+	// Across is how far it keeps its place: one of Wheres. Later stages of the same surface wait for it, or of the whole piece.
+	Across string
+	// Whole says that its steps are not left half done.
+	Whole bool
+}
+
+// StageIDs are the ids of the stages, in working order.
+func (t *Terms) StageIDs() []string {
+	ids := make([]string, len(t.Stages))
+	for i, s := range t.Stages {
+		ids[i] = s.ID
+	}
+	return ids
+}
+
 // Terms are the closed lists that rule files draw on.
 type Terms struct {
 	Emissions []Term   // what a method gives off or uses
 	Sanding   []string // the emissions of sanding itself, whatever it is part of
-	Stages    []Term   // in working order
+	Stages    []Stage  // in working order
 	AimFact   string   // the choice fact that holds the aim
 	Aims      []Aim
 }

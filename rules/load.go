@@ -84,6 +84,10 @@ var folders = []struct {
 	{"defects", (*file).defect},
 	{"methods", (*file).method},
 	{"warnings", (*file).warning},
+	{"goods", (*file).goods},
+	{"pairs", (*file).pair},
+	{"chores", (*file).chore},
+	{"aftermaths", (*file).aftermath},
 }
 
 // layer is a rulebook or what lies over one. at, if it is not "", is the folder of a shop's own rules.
@@ -105,7 +109,7 @@ type page struct {
 func read(layers []layer, trusted bool) (*loader, error) {
 	l := &loader{seen: map[string]strictyaml.Pos{}, book: &Book{
 		Sources: map[string]*Source{}, Facts: map[string]*Fact{}, tables: map[string]*Table{},
-		findingOf: map[string]*Finding{}, methods: map[string]*Method{}, late: map[*Method]func(){}, defects: map[string]*Defect{}, treating: map[string][]*Method{}, warningsOn: map[string][]*Warning{},
+		order: &Order{Goods: map[string]*Good{}}, findingOf: map[string]*Finding{}, methods: map[string]*Method{}, late: map[*Method]func(){}, defects: map[string]*Defect{}, treating: map[string][]*Method{}, warningsOn: map[string][]*Warning{},
 	}}
 	var pages []*page
 	for _, at := range layers {
@@ -126,10 +130,11 @@ func read(layers []layer, trusted bool) (*loader, error) {
 	if trusted {
 		skip = "cases"
 		now = slices.DeleteFunc(slices.Clone(pages), func(p *page) bool {
-			return isLate(p.name) && (path.Dir(p.name) == "tables" || l.later(p))
+			return isLate(p.name) && (path.Dir(p.name) != "methods" || l.later(p))
 		})
 		go l.book.digest() // meanwhile
 		l.book.lateTable = func(id string) (*Table, error) { return l.table(id, pages) }
+		l.book.lateOrder = sync.OnceFunc(func() { l.order(pages) })
 	}
 	parse(now, skip)
 	l.named(pages, "sources.yaml", (*file).sourceList)
@@ -213,7 +218,10 @@ func (at layer) pages(trusted bool) ([]*page, error) {
 }
 
 // isLate reports whether a trusted book reads a file only when it is asked for.
-func isLate(name string) bool { return path.Dir(name) == "tables" || path.Dir(name) == "methods" }
+func isLate(name string) bool {
+	dir := path.Dir(name)
+	return dir == "tables" || dir == "methods" || ofOrder[dir]
+}
 
 // content is what stands in the page. A page of a trusted book that cannot be read counts as empty, which
 // is a mistake of its own.
@@ -316,6 +324,24 @@ func (l *loader) table(id string, pages []*page) (*Table, error) {
 	return late.book.tables[id], nil
 }
 
+// order reads what only a plan needs, of a trusted book.
+func (l *loader) order(pages []*page) {
+	late := &loader{seen: map[string]strictyaml.Pos{}, book: l.book}
+	for _, folder := range folders {
+		for _, p := range pages {
+			if dir := path.Dir(p.name); dir == folder.name && ofOrder[dir] {
+				read := *p
+				parse([]*page{&read}, "cases")
+				late.one(&read, folder.read)
+			}
+		}
+	}
+	if errs := late.errs.Sorted(); errs != nil {
+		panic(fmt.Sprintf("a rulebook that was said to be verified is wrong: %v", errs))
+	}
+	late.book.order.sort()
+}
+
 // closingKey is the key that must end a file.
 func closingKey(name string) string {
 	if name == "sources.yaml" {
@@ -369,6 +395,7 @@ func (l *loader) index() {
 	slices.SortFunc(b.Defects, func(x, y *Defect) int { return cmp.Compare(x.ID, y.ID) })
 	slices.SortFunc(b.every, func(x, y *Method) int { return cmp.Compare(x.ID, y.ID) })
 	slices.SortFunc(b.Warnings, func(x, y *Warning) int { return cmp.Compare(x.ID, y.ID) })
+	b.order.sort()
 	slices.SortFunc(b.Calculators, func(x, y *Calculator) int { return cmp.Compare(x.ID, y.ID) })
 	for i, id := range slices.Sorted(maps.Keys(b.Facts)) {
 		b.Facts[id].Index = i
