@@ -13,6 +13,7 @@ type Answer struct {
 	Rulebook  RulebookID       `json:"rulebook"`
 	Job       string           `json:"job,omitempty"`
 	Defects   []DefectAnswer   `json:"defects"`
+	Mended    []Mended         `json:"mended,omitempty"` // defects on which nothing is left to do
 	Warnings  []WarningView    `json:"warnings"`
 	Conflicts []Conflict       `json:"conflicts,omitempty"`
 	Sources   map[string]Cited `json:"sources"`
@@ -35,6 +36,15 @@ type Cited struct {
 	Kind  string `json:"kind"`
 	Title string `json:"title"`
 	Where string `json:"where,omitempty"`
+}
+
+// Mended is a defect that was mended, and by what.
+type Mended struct {
+	ID     string `json:"id"`
+	On     string `json:"on"`
+	Method string `json:"method"`
+	Name   string `json:"name"`
+	Day    string `json:"day,omitempty"` // YYYY-MM-DD
 }
 
 // DefectAnswer is the triage of one defect.
@@ -117,7 +127,9 @@ type Repair struct {
 	CoatDay   *CoatDay        `json:"coat_today,omitempty"`
 	Pairing   *Pairing        `json:"coat_over,omitempty"`
 	Stage     string          `json:"stage"`
-	mends     bool
+	// Tried says that it was done to this mark and was not enough.
+	Tried bool `json:"tried,omitempty"`
+	mends bool
 }
 
 // Mends reports whether the repair is ready and mends something, or does all that the piece's aim asks for.

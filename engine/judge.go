@@ -65,6 +65,7 @@ type verdict struct {
 	// what is at hand stands against it, all of which can be changed.
 	shopOnly bool
 	for_     []kind
+	spent    bool     // it was done to this mark and was not enough
 	own      []string // raw fact ids that its own open conditions lack
 	weighed  bool
 	hazards  []Hazard
@@ -90,7 +91,7 @@ func (s *scene) alone(m *rules.Method, was *verdict) *verdict {
 
 // aloneIn judges a method in a scene made for it.
 func (s *scene) aloneIn(ms *scene, m *rules.Method) *verdict {
-	v := &verdict{method: m, scene: ms, state: Ready, aim: s.meetsAim(m)}
+	v := &verdict{method: m, scene: ms, state: Ready, aim: s.meetsAim(m), spent: s.mark != nil && s.mark.Tried(m.ID)}
 	need := func(c rules.Clause, forbids condition.Outcome) {
 		switch o := ms.eval(c.When); o.result {
 		case forbids:

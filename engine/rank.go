@@ -26,12 +26,25 @@ func (s *scene) meetsAim(m *rules.Method) condition.Outcome {
 	return condition.Unknown
 }
 
-// compare orders judged methods: ready before needs-an-answer before ruled out; what meets the
+// tryNew puts what was tried already, and was not enough, behind what was not.
+func tryNew(a, b *verdict) int {
+	switch {
+	case a.spent == b.tried:
+		return 0
+	case a.spent:
+		return 1
+	}
+	return -1
+}
+
+// compare orders judged methods: ready before needs-an-answer before ruled out; what was not tried yet
+// before what was; what meets the
 // aim before what does not (what only holds falls short unless the aim is known to want no more); then the worst risk, the next worst and so on; then the wood that
 // goes, an unknown amount last; then whether it can be undone; then hands-on time; then id.
 func compare(a, b *verdict) int {
 	return cmp.Or(
 		cmp.Compare(slices.Index(states, a.state), slices.Index(states, b.state)),
+		tryNew(a, b),
 		cmp.Compare(a.short(), b.short()),
 		compareRisks(a.risks, b.risks),
 		cmp.Compare(a.wood(), b.wood()),
@@ -63,7 +76,7 @@ func (v *verdict) onlyHolds() bool {
 
 // mends reports whether the method is ready and does what is wanted or at least mends something.
 func (v *verdict) mends() bool {
-	return v.state == Ready && !v.onlyHolds()
+	return v.state == Ready && !v.spent && !v.onlyHolds()
 }
 
 // wood is how much wood the method takes at most; an unknown amount is more than any.

@@ -30,18 +30,34 @@ func Triage(book *rules.Book, tables *Tables, job *Job) (*Answer, error) {
 			return nil, s.wide.err
 		}
 	}
+	a.Mended = mended(book, job)
 	a.Warnings = append(a.Warnings, w.views()...)
 	a.Conflicts = dedupe(a.Conflicts)
 	a.Sources = citedBy(book, a.sources())
 	return a, nil
 }
 
-// scenesOf makes a scene for each defect, sorted by id; defects of one surface share what does
+// mended lists the defects on which nothing is left to do, by id.
+func mended(book *rules.Book, job *Job) []Mended {
+	var out []Mended
+	for _, m := range job.Defects {
+		if d := m.Mended(); d != nil {
+			out = append(out, Mended{ID: m.ID, On: m.On, Method: d.Method, Name: book.Method(d.Method).Name, Day: d.On})
+		}
+	}
+	slices.SortFunc(out, func(a, b Mended) int { return cmp.Compare(a.ID, b.ID) })
+	return out
+}
+
+// scenesOf makes a scene for each defect on which something is left to do, sorted by id; defects of one surface share what does
 // not depend on the defect.
 func scenesOf(book *rules.Book, tables *Tables, job *Job) ([]*scene, error) {
 	wide := map[string]*scene{}
 	var out []*scene
 	for _, m := range job.Defects {
+		if m.Mended() != nil {
+			continue
+		}
 		on := job.Surfaces[m.On]
 		if on == nil && m.On != "" {
 			return nil, fmt.Errorf("the defect %q is on %q, which is no surface of the job", m.ID, m.On)
@@ -126,7 +142,7 @@ func (s *scene) repair(v *verdict) Repair {
 	m := v.method
 	r := Repair{Method: m.ID, Name: m.Name, What: m.What, Own: m.Own, State: v.state, Achieves: m.Achieves, Undo: m.Undo, Stage: m.Stage,
 		Minutes: m.Minutes, Harms: []Hazard{}, Because: []Reason{}, RemovesMM: v.removes,
-		MeetsAim: yesNo[v.aim], mends: v.mends()}
+		MeetsAim: yesNo[v.aim], mends: v.mends(), Tried: v.spent}
 	for _, k := range v.for_ {
 		r.For = append(r.For, k.def.ID)
 	}
