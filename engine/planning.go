@@ -3,6 +3,7 @@ package engine
 import (
 	"time"
 
+	"mendwright/engine/plan"
 	"mendwright/rules/interval"
 )
 
@@ -11,14 +12,11 @@ import (
 type Planning struct {
 	Start time.Time // of the work, on the clock of the shop; zero: not said
 	// Hours are when the person works, by weekday from Sunday.
-	Hours [7][]WorkingHours
+	Hours plan.Week
 	Money *Money // nil: nothing was said
 	// Done are the chores that are done, as the plan calls their steps.
 	Done []string
 }
-
-// WorkingHours is a part of a day, in minutes after midnight.
-type WorkingHours struct{ From, To int }
 
 // Works reports whether the person said when the work is done.
 func (p *Planning) Works() bool {

@@ -29,7 +29,7 @@ func (s *scene) meetsAim(m *rules.Method) condition.Outcome {
 // tryNew puts what was tried already, and was not enough, behind what was not.
 func tryNew(a, b *verdict) int {
 	switch {
-	case a.spent == b.tried:
+	case a.spent == b.spent:
 		return 0
 	case a.spent:
 		return 1

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"mendwright/engine"
+	"mendwright/engine/plan"
 	"mendwright/rules"
 	"mendwright/rules/condition"
 	"mendwright/rules/interval"
@@ -55,8 +56,8 @@ func startOf(v strictyaml.Node) time.Time {
 }
 
 // hoursOf reads parts of a day, such as 18:00-21:00, or none.
-func hoursOf(v strictyaml.Node) []engine.WorkingHours {
-	var out []engine.WorkingHours
+func hoursOf(v strictyaml.Node) []plan.Hours {
+	var out []plan.Hours
 	for _, n := range v.OneOrMore() {
 		text := n.Str()
 		if text == "none" {
@@ -69,7 +70,7 @@ func hoursOf(v strictyaml.Node) []engine.WorkingHours {
 			n.Fail("read %q; expected when the work is done, such as 18:00-21:00, earlier first, or none", text)
 			return nil
 		}
-		out = append(out, engine.WorkingHours{From: a, To: b})
+		out = append(out, plan.Hours{From: a, To: b})
 	}
 	return out
 }
