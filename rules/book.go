@@ -119,8 +119,9 @@ type Stage struct {
 	ID, Means string
 	// Across is how far it keeps its place: one of Wheres. Later stages of the same surface wait for it, or of the whole piece.
 	Across string
-	// Whole says that its steps are not left half done.
-	Whole bool
+	// Whole says that its steps are not left half done, Once that a surface goes through it once, whatever
+	// the number of its marks.
+	Whole, Once bool
 }
 
 // StageIDs are the ids of the stages, in working order.

@@ -45,6 +45,9 @@ func (f *file) terms(m *strictyaml.Map) {
 		if v, ok := m.Opt("whole"); ok {
 			stage.Whole = v.Bool()
 		}
+		if v, ok := m.Opt("once"); ok {
+			stage.Once = v.Bool()
+		}
 		t.Stages = append(t.Stages, stage)
 	})
 	t.Sanding = f.emissions(m, "sanding")
