@@ -158,20 +158,20 @@ type PlanCut struct {
 
 // PlanTime is how long it takes.
 type PlanTime struct {
-	HandsOnH    plan.Estimate `json:"-"`
-	LowH        float64       `json:"hands_on_low_h"`
-	LikelyH     float64       `json:"hands_on_likely_h"`
-	HighH       float64       `json:"hands_on_high_h"`
-	MeanH       float64       `json:"hands_on_mean_h"`
-	StdH        float64       `json:"hands_on_std_h"`
-	ElapsedH    float64       `json:"elapsed_h"` // day and night, one worker
-	InARowH     float64       `json:"in_a_row_h"`
-	Path        []string      `json:"critical_path"`
-	Start       string        `json:"start,omitempty"`
-	Done        string        `json:"done,omitempty"`
-	Missed      []MissedStep  `json:"missed,omitempty"`
-	Over        []string      `json:"over,omitempty"` // whole steps that fit into no session
-	Problem     string        `json:"problem,omitempty"`
+	HandsOnH plan.Estimate `json:"-"`
+	LowH     float64       `json:"hands_on_low_h"`
+	LikelyH  float64       `json:"hands_on_likely_h"`
+	HighH    float64       `json:"hands_on_high_h"`
+	MeanH    float64       `json:"hands_on_mean_h"`
+	StdH     float64       `json:"hands_on_std_h"`
+	ElapsedH float64       `json:"elapsed_h"` // day and night, one worker
+	InARowH  float64       `json:"in_a_row_h"`
+	Path     []string      `json:"critical_path"`
+	Start    string        `json:"start,omitempty"`
+	Done     string        `json:"done,omitempty"`
+	Missed   []MissedStep  `json:"missed,omitempty"`
+	Over     []string      `json:"over,omitempty"` // whole steps that fit into no session
+	Problem  string        `json:"problem,omitempty"`
 }
 
 // MissedStep is a step that begins after its window has closed.
@@ -200,7 +200,6 @@ type Purchase struct {
 // Worth is whether the work pays.
 type Worth struct {
 	Currency   string         `json:"currency,omitempty"`
-	HoursH     plan.Spread    `json:"-"`
 	Materials  interval.Range `json:"materials"`
 	Unpriced   []string       `json:"unpriced,omitempty"` // bought, and nobody said for how much
 	Profit     interval.Range `json:"profit"`
