@@ -321,8 +321,8 @@ func (p *planner) cut(plan *SurfacePlan, method *rules.Method, done []*planned) 
 	}
 	for _, m := range done {
 		take, known := m.pick.takes()
-		if !known || take.Hi <= 0 {
-			continue
+		if !known || take.Hi <= 0 || method.Sanding == nil && !p.book.Terms.Stages[p.stage(m)].Once {
+			continue // what a graft or a new leg takes is no cut into the layer
 		}
 		c := PlanCut{Step: stepID(method.ID, plan.Surface), Marks: []string{m.mark.ID}, Across: method.Covers != "mark", TakeMM: take}
 		if s := m.pick.scene.cut; s != nil {
