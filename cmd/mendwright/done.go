@@ -95,9 +95,9 @@ func stepOf(p *engine.Plan, text string) (*engine.PlanStep, error) {
 
 // note edits the job file. The error says what is missing or wrong; nothing is saved then.
 func note(doc *jobfile.Doc, step *engine.PlanStep, cameOut, on string, marks, found []string) error {
-	if step.Kind != "repair" {
+	if step.Kind != "repair" || !slices.ContainsFunc(step.Marks, doc.Has) {
 		if cameOut != "" || len(found) > 0 || len(marks) > 0 {
-			return callError{fmt.Errorf("%s mends no mark: it is done or not; leave --came-out, --mark and --found out", step.ID)}
+			return callError{fmt.Errorf("%s mends no mark of the job file: it is done or not; leave --came-out, --mark and --found out", step.ID)}
 		}
 		return doc.AddChoreDone(step.ID)
 	}

@@ -504,7 +504,11 @@ func Noted(p *Page, step *engine.PlanStep, after *engine.Plan) {
 		}
 	}
 	if len(after.Steps) == 0 {
-		p.Text(0, "Nothing is left to do in the plan.")
+		s := "Nothing is left to do in the plan."
+		if open := openMarks(after); open > 0 {
+			s = "Nothing can be planned until more is known: " + are(open, "mark") + " still open. `mendwright ask` goes on with the questions."
+		}
+		p.Text(0, s)
 		return
 	}
 	p.Text(0, "Next: "+StepHead(&after.Steps[0], after)+". "+PlanInShort(after))
