@@ -42,13 +42,14 @@ type planner struct {
 	clashes  []Clash
 	surfaces map[string]*SurfacePlan
 	// left is what the repairs across a surface leave of its facts.
-	left    map[string]map[string]*condition.Value
-	refused bool
+	left map[string]map[string]*condition.Value
+	// through are the surfaces on which a cut was refused after those before it.
+	through map[string]bool
 }
 
 func newPlanner(book *rules.Book, tables *Tables, job *Job) (*planner, error) {
 	p := &planner{book: book, tables: tables, job: job, stages: map[string]int{}, banned: map[[2]string]string{},
-		surfaces: map[string]*SurfacePlan{}, left: map[string]map[string]*condition.Value{}}
+		surfaces: map[string]*SurfacePlan{}, left: map[string]map[string]*condition.Value{}, through: map[string]bool{}}
 	for i, id := range book.Terms.StageIDs() {
 		p.stages[id] = i
 	}
@@ -235,7 +236,7 @@ func (p *planner) stage(m *planned) int { return p.stages[m.pick.method.Stage] }
 // had to take another repair.
 func (p *planner) walk(surface string) bool {
 	after := map[string]*condition.Value{}
-	plan := &SurfacePlan{Surface: surface, Cuts: []PlanCut{}}
+	plan := &SurfacePlan{Surface: surface, Cuts: []PlanCut{}, Refused: p.through[surface]}
 	p.surfaces[surface], p.left[surface] = plan, after
 	todo := p.at(surface)
 	for len(todo) > 0 {
@@ -309,7 +310,7 @@ func (p *planner) again(m *planned, after map[string]*condition.Value) bool {
 	}
 	through := v.cuts() && v.scene.cut != nil && v.scene.cut.Verdict != depth.Clear.String()
 	if through {
-		p.surfaces[m.mark.On].Refused = true
+		p.surfaces[m.mark.On].Refused, p.through[m.mark.On] = true, true
 		why = "by itself the cut would leave enough of the layer; after the cuts before it, it does not for certain"
 	}
 	if p.instead(m, s.ready(nil), why, func(o *verdict) bool { return !o.spent && p.stages[o.method.Stage] >= p.stages[v.method.Stage] }) {
