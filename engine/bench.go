@@ -147,7 +147,7 @@ func (v *verdict) tried() Tried {
 	out := Tried{Then: string(v.state), Harms: make(map[string]rules.Weight, len(v.method.Harms))}
 	for i := range v.method.Harms {
 		h := &v.method.Harms[i]
-		out.Harms[h.ID] = rules.Weight{Severity: h.Severity, Level: slices.Index(rules.Levels, v.scene.hazard(h).Level)}
+		out.Harms[h.ID] = rules.Weight{Severity: h.Severity, Level: v.scene.hazard(h).level}
 	}
 	return out
 }
@@ -158,7 +158,7 @@ func (t *trial) warns(w *rules.Warning) string {
 	switch {
 	case m != nil && !slices.ContainsFunc(w.On, func(e string) bool { return slices.Contains(m.GivesOff, e) }):
 		return notForIt
-	case t.eval(w.When).result == condition.False:
+	case t.eval(w.When) == condition.False:
 		return "silent"
 	}
 	return w.Signal

@@ -104,8 +104,7 @@ func (s *scene) explain(m *rules.Method) (*Explanation, error) {
 	}
 	for i := range m.Harms {
 		h := &m.Harms[i]
-		hr := HazardReasons{Hazard: v.scene.hazard(h), Stated: rules.Levels[h.Probability]}
-		hr.Lowers = v.scene.asks(hr.Lowers)
+		hr := HazardReasons{Hazard: v.scene.hazardView(v.scene.hazard(h)), Stated: rules.Levels[h.Probability]}
 		hr.Raised, hr.Lowered = v.scene.shifts(h, h.Raised), v.scene.shifts(h, h.Lowered)
 		e.Harms = append(e.Harms, hr)
 	}

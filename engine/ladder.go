@@ -49,8 +49,7 @@ func (s *scene) ladder(judged []*verdict) []Rung {
 		if len(next.method.Leaves) == 0 {
 			break
 		}
-		at = newScene(s.book, s.tables, s.job, s.mark, s.on, nil)
-		at.after, at.before = after, s
+		at = s.changing(after)
 	}
 	return rungs
 }

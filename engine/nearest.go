@@ -58,7 +58,7 @@ func (b *standing) nears() []near {
 	if b.ready() {
 		return nil
 	}
-	stamp := make([]bool, len(b.scene.book.Facts))
+	stamp := make([]bool, b.scene.book.CountFacts())
 	for _, v := range b.verdicts() {
 		if v.state != NeedsAnswer || v.onlyHolds() {
 			continue
@@ -84,9 +84,9 @@ func (b *standing) nears() []near {
 }
 
 // lacking adds to n the questions behind missing facts. stamp marks those that n has.
-func (b *standing) lacking(n *near, of *verdict, missing []string, stamp []bool) {
-	for _, id := range missing {
-		asked := b.asked(of, id)
+func (b *standing) lacking(n *near, of *verdict, missing []int, stamp []bool) {
+	for _, at := range missing {
+		asked := b.asked(of, at)
 		if len(asked) == 0 {
 			n.blocked++
 		}
@@ -114,22 +114,30 @@ func (b *standing) toReady() []*rules.Fact {
 	if len(nears) == 0 {
 		return nil
 	}
-	for i := range nears {
-		nears[i].cost = nears[i].plain()
+	shares, _ := b.likely()
+	share, waiting := make([]float64, len(b.scene.book.Defects)), make([]int, len(b.scene.book.Defects)) // by kind
+	for i, k := range b.kinds {
+		share[k.def.Index] = shares[i]
 	}
-	kinds, _ := b.likely()
+	chance := 0.0
 	for i := range nears {
 		n := &nears[i]
-		n.cost /= math.Pow(kinds[n.kind]*b.chance(n), doubt)
+		if i == 0 || nears[i-1].v != n.v {
+			chance = b.chance(n.v)
+		}
+		n.cost = n.plain() / math.Pow(share[n.kind.Index]*chance, doubt)
+		waiting[n.kind.Index]++
 	}
 	best := slices.MinFunc(nears, func(x, y near) int { return cmp.Compare(x.cost, y.cost) })
+	if len(b.kinds) <= few {
+		waiting = nil // worked out exactly
+	}
 	facts, gain := slices.Clone(best.lacks), map[*rules.Fact]float64{}
-	roughly := len(b.kinds) > few
-	open, _ := b.openness(nears, roughly)
+	open, _ := b.openness(waiting)
 	for _, f := range facts {
 		left, all := 0.0, 0.0
 		for _, h := range b.after(f) {
-			then, weight := h.openness(nears, roughly)
+			then, weight := h.openness(waiting)
 			left, all = left+then*(strange+weight), all+strange+weight
 		}
 		gain[f] = (open - left/max(all, strange)) / effort[f.Effort]
@@ -164,11 +172,10 @@ func (b *standing) guards() []*rules.Fact {
 			if w.Signal != rules.Signals[0] {
 				continue
 			}
-			o := b.scene.eval(w.When)
-			if o.result != condition.Unknown {
+			if b.scene.eval(w.When) != condition.Unknown {
 				continue
 			}
-			for _, f := range b.behind(o.missing) {
+			for _, f := range b.behind(b.scene.lacks(w.When, nil)) {
 				if f.Subject != "shop" && !slices.Contains(out, f) {
 					out = append(out, f)
 				}
@@ -182,46 +189,45 @@ func (b *standing) guards() []*rules.Fact {
 }
 
 // chance estimates how likely the answers that a repair waits for suit it, kind aside.
-func (b *standing) chance(n *near) float64 {
+func (b *standing) chance(v *verdict) float64 {
 	p := 1.0
+	var missing []int
 	each := func(cs []rules.Clause, forbids condition.Outcome) {
 		for _, c := range cs {
-			o := n.v.scene.eval(c.When)
-			if o.result != condition.Unknown {
+			if v.scene.eval(c.When) != condition.Unknown {
 				continue
 			}
-			if len(o.missing) != 1 || b.scene.book.Facts[o.missing[0]].Computed != "" {
+			missing = v.scene.lacks(c.When, missing[:0])
+			comp, err := c.When.Compile()
+			if err != nil || len(missing) != 1 || b.scene.book.FactAt(missing[0]).Computed != "" {
 				p *= even
 				continue
 			}
-			p *= max(c.When.Share(o.missing[0], forbids), least)
+			p *= max(c.When.Share(slices.Index(comp.Places, missing[0]), forbids), least)
 		}
 	}
-	each(n.v.method.Suits, condition.False)
-	each(n.v.method.Never, condition.True)
+	each(v.method.Suits, condition.False)
+	each(v.method.Never, condition.True)
 	return p
 }
 
 // openness measures, in bits, how much is open until a repair is ready: among how many it is still to be
 // found, and of which kind the mark is. weight is how likely the answers so far are, beside those of another
 // standing of the same mark.
-// Roughly, it judges no repair anew: of nears, those before, it takes the ones whose kind is left.
-func (b *standing) openness(nears []near, roughly bool) (bits, weight float64) {
-	h := 0.0
-	kinds, weight := b.likely()
-	for _, k := range b.kinds { // in order: sums of the same numbers in another order differ
-		if p := kinds[k.def]; p > 0 {
+// Where waiting is not nil it judges no repair anew, but takes those that waited before, so many for each kind by
+// its index, whose kind is left.
+func (b *standing) openness(waiting []int) (bits, weight float64) {
+	h, repairs := 0.0, 0
+	shares, weight := b.likely()
+	for i, k := range b.kinds { // in order: sums of the same numbers in another order differ
+		if p := shares[i]; p > 0 {
 			h -= p * math.Log2(p)
-		}
-	}
-	repairs := 0
-	if roughly {
-		for _, n := range nears {
-			if kinds[n.kind] > 0 {
-				repairs++
+			if waiting != nil {
+				repairs += waiting[k.def.Index]
 			}
 		}
-	} else {
+	}
+	if waiting == nil {
 		repairs = b.possible()
 	}
 	return math.Log2(float64(repairs+1)) + kindsCount*h, weight
@@ -248,33 +254,42 @@ func (b *standing) possible() int {
 	return n
 }
 
-func (b *standing) anyAsked(v *verdict, missing []string) bool {
-	return slices.ContainsFunc(missing, func(id string) bool { return len(b.asked(v, id)) > 0 })
+func (b *standing) anyAsked(v *verdict, missing []int) bool {
+	return slices.ContainsFunc(missing, func(at int) bool { return len(b.asked(v, at)) > 0 })
 }
 
-// likely says how likely each kind is, were all equally common and an answer of which a kind says nothing as
-// likely as any other: an answer that a kind's signs ask for speaks for that kind. sum is what all of them
-// weigh together before they are made to add up to one.
-func (b *standing) likely() (map[*rules.Defect]float64, float64) {
-	out, sum := map[*rules.Defect]float64{}, 0.0
-	for _, k := range b.kinds {
-		w := 1.0
-		for _, sign := range k.def.Signs {
-			comp, err := sign.When.Compile()
-			if err != nil {
-				continue // kinds has reported it
-			}
-			for _, id := range comp.Facts {
-				if b.scene.resolve(id).known {
-					w /= max(sign.When.Share(id, condition.False), least)
-				}
+// likely says of each of the kinds how likely it is, were all equally common and an answer of which a kind says
+// nothing as likely as any other: an answer that a kind's signs ask for speaks for that kind. sum is what all of
+// them weigh together before they are made to add up to one.
+func (b *standing) likely() (shares []float64, sum float64) {
+	shares = make([]float64, len(b.kinds))
+	for i := range b.kinds {
+		k := &b.kinds[i]
+		if k.weight == 0 {
+			k.weight = b.scene.weight(k.def)
+		}
+		shares[i] = k.weight
+		sum += k.weight
+	}
+	for i := range shares {
+		shares[i] /= sum
+	}
+	return shares, sum
+}
+
+// weight is what the answers so far say for a kind.
+func (s *scene) weight(d *rules.Defect) float64 {
+	w := 1.0
+	for _, sign := range d.Signs {
+		comp, err := sign.When.Compile()
+		if err != nil {
+			continue // kinds has reported it
+		}
+		for i, at := range comp.Places {
+			if s.Answer(at) != nil {
+				w /= max(sign.When.Share(i, condition.False), least)
 			}
 		}
-		out[k.def] = w
-		sum += w
 	}
-	for _, k := range b.kinds {
-		out[k.def] /= sum
-	}
-	return out, sum
+	return w
 }

@@ -30,7 +30,7 @@ func (s *scene) sanding() *Sanding {
 			c.Programme.Grits = s.method.Sanding.Grits
 		}
 	}
-	in := func(role string) fact { return s.resolve(calc.Inputs[role]) }
+	in := func(role string) *fact { return s.resolve(calc.Inputs[role]) }
 	measure := func(role string) Measure {
 		f := in(role)
 		return Measure{f.value.Range(), f.known}

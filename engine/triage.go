@@ -154,12 +154,11 @@ func (s *scene) repair(v *verdict) Repair {
 		}
 	}
 	if v.state == NeedsAnswer {
-		r.Missing = append(r.Missing, v.scene.asks(v.missing())...)
+		r.Missing = append(r.Missing, s.ids(v.scene.asks(v.missing()))...)
 	}
 	r.Risk = v.worst().String()
 	for _, h := range v.hazards {
-		h.Lowers = v.scene.asks(h.Lowers)
-		r.Harms = append(r.Harms, h)
+		r.Harms = append(r.Harms, v.scene.hazardView(h))
 	}
 	for _, w := range m.Waits {
 		view := WaitView{For: w.For, Hours: w.Hours, Because: w.Because, Sources: w.Sources}
@@ -175,14 +174,12 @@ func (s *scene) repair(v *verdict) Repair {
 // one out under Because, what is open under Open. wanted is the outcome that lets the method pass.
 func (v *verdict) sortReason(r *Repair, c rules.Clause, wanted condition.Outcome) {
 	switch o := v.scene.eval(c.When); {
-	case o.result == condition.Unknown:
+	case o == condition.Unknown:
 		if v.state == NeedsAnswer {
-			r.Open = append(r.Open, v.scene.reason(c))
+			r.Open = append(r.Open, v.scene.reasonAs(c, o))
 		}
-	case o.result != wanted:
-		r.Because = append(r.Because, v.scene.reason(c))
-	case v.state != RuledOut && wanted == condition.True:
-		r.Because = append(r.Because, v.scene.reason(c))
+	case o != wanted || v.state != RuledOut && wanted == condition.True:
+		r.Because = append(r.Because, v.scene.reasonAs(c, o))
 	}
 }
 

@@ -37,7 +37,7 @@ func (w *warner) mark(s *scene) {
 
 func (w *warner) add(s *scene, rule *rules.Warning, method string) {
 	o := s.eval(rule.When)
-	if o.result == condition.False {
+	if o == condition.False {
 		return
 	}
 	view := w.raw[rule.ID]
@@ -45,10 +45,10 @@ func (w *warner) add(s *scene, rule *rules.Warning, method string) {
 		view = &WarningView{Warning: rule.ID, Signal: rule.Signal, Text: rule.Text, Wear: rule.Wear, IfWrong: rule.IfWrong, Own: rule.Own, Sources: rule.Sources}
 		w.raw[rule.ID] = view
 	}
-	if o.result == condition.True {
+	if o == condition.True {
 		view.Certain = true
 	} else {
-		view.Missing = append(view.Missing, s.asks(o.missing)...)
+		view.Missing = append(view.Missing, s.ids(s.asks(s.lacks(rule.When, nil)))...)
 	}
 	view.Defects = append(view.Defects, s.mark.ID)
 	if method != "" {

@@ -28,6 +28,7 @@ type Book struct {
 	Defects     []*Defect
 	Warnings    []*Warning
 
+	facts      []*Fact             // in order of id
 	findingOf  map[string]*Finding // by the fact it derives
 	every      []*Method           // see Methods
 	methods    map[string]*Method
@@ -45,7 +46,7 @@ type Book struct {
 	readersOnce sync.Once
 	readers     map[string]*readers // by fact
 	reach       sync.Map            // fact to *Reach
-	shares      sync.Map            // what Cond.Share has worked out
+	readBys     sync.Map            // *Method to the facts that it reads
 }
 
 func (b *Book) compile(text string) (*condition.Condition, *condition.Error) {
@@ -81,6 +82,12 @@ func (b *Book) Table(id string) (*Table, error) {
 	}
 	return t, err
 }
+
+// FactAt returns the fact with an Index.
+func (b *Book) FactAt(index int) *Fact { return b.facts[index] }
+
+// CountFacts is how many facts there are.
+func (b *Book) CountFacts() int { return len(b.facts) }
 
 // FindingFor returns the finding that derives fact, or nil.
 func (b *Book) FindingFor(fact string) *Finding { return b.findingOf[fact] }
@@ -156,16 +163,24 @@ type Fact struct {
 	Harms      string // what a spot test or taking apart may harm
 	Applies    *Cond  // nil: always
 	Protective bool   // protects the person: lowers a probability by one level at most
-	Index      int    // its place among the facts of the book, in order of id
+	Index      int    // its place among the facts of the book, in order of id; conditions call it by that
 	Computed   string // "calculator.output", or ""
 	Lookup     *Lookup
 	Sources    []string
 	Pos        strictyaml.Pos
 	Own        Own
+
+	breadth int // of Subject, among Subjects
 }
 
 // Asked reports whether the fact is put to a person.
 func (f *Fact) Asked() bool { return f.Ask != "" }
+
+// OfRepair reports whether the fact is computed of one repair.
+func (f *Fact) OfRepair() bool { return f.breadth >= len(Subjects)-len(ofRepair) }
+
+// OfMark reports whether the fact is about one mark, or computed of one repair of it.
+func (f *Fact) OfMark() bool { return f.breadth >= slices.Index(Subjects, "defect") }
 
 // Means returns the meaning of an answer, or the answer itself.
 func (f *Fact) Means(answer string) string {
@@ -195,6 +210,10 @@ type Cond struct {
 	once sync.Once
 	comp *condition.Condition
 	err  error
+	// shares are what Share has worked out: for each fact that the condition reads the part of the answers
+	// under which it does not come out unknown, false or true.
+	sharesOnce sync.Once
+	shares     [][3]float64
 	// subjects are those that the condition reads, as bits in the order of Subjects.
 	subjects uint8
 }
@@ -271,6 +290,7 @@ type Defect struct {
 	Survives       []Survivor
 	Pos            strictyaml.Pos
 	Own            Own
+	Index          int // its place among the kinds of the book, in order of id
 
 	treatedBy map[string]bool
 }

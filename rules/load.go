@@ -356,11 +356,14 @@ func (l *loader) one(p *page, read func(*file, *strictyaml.Map)) {
 
 // vocabulary readies the facts for conditions.
 func (l *loader) vocabulary() {
-	var facts []condition.Fact
-	for _, f := range l.book.Facts {
-		facts = append(facts, condition.Fact{ID: f.ID, Kind: f.Kind, Answers: f.answerIDs()})
+	b := l.book
+	b.facts = slices.SortedFunc(maps.Values(b.Facts), func(x, y *Fact) int { return cmp.Compare(x.ID, y.ID) })
+	facts := make([]condition.Fact, len(b.facts))
+	for i, f := range b.facts {
+		f.Index, f.breadth = i, slices.Index(Subjects, f.Subject)
+		facts[i] = condition.Fact{ID: f.ID, Kind: f.Kind, Answers: f.answerIDs()}
 	}
-	l.book.env = condition.NewEnv(facts)
+	b.env = condition.NewEnv(facts)
 }
 
 func (l *loader) index() {
@@ -370,9 +373,6 @@ func (l *loader) index() {
 	slices.SortFunc(b.every, func(x, y *Method) int { return cmp.Compare(x.ID, y.ID) })
 	slices.SortFunc(b.Warnings, func(x, y *Warning) int { return cmp.Compare(x.ID, y.ID) })
 	slices.SortFunc(b.Calculators, func(x, y *Calculator) int { return cmp.Compare(x.ID, y.ID) })
-	for i, id := range slices.Sorted(maps.Keys(b.Facts)) {
-		b.Facts[id].Index = i
-	}
 	for _, f := range b.Findings {
 		b.findingOf[f.Derives] = f
 	}
@@ -384,8 +384,8 @@ func (l *loader) index() {
 			b.warningsOn[""] = append(b.warningsOn[""], w)
 		}
 	}
-	for _, d := range b.Defects {
-		b.defects[d.ID], d.treatedBy = d, map[string]bool{}
+	for i, d := range b.Defects {
+		b.defects[d.ID], d.Index, d.treatedBy = d, i, map[string]bool{}
 	}
 	for _, m := range b.every {
 		b.methods[m.ID] = m

@@ -20,36 +20,96 @@ func (o Outcome) String() string { return [...]string{"unknown", "false", "true"
 // Lookup returns the answer to a fact, and false if it is not known.
 type Lookup func(id string) (Value, bool)
 
+// Answers gives the answer to a fact by its place among the names of the vocabulary (see Env.Names); nil if
+// it is not known. Nobody may change what it gives.
+type Answers interface{ Answer(at int) *Value }
+
+// Judge judges the condition without saying what is missing. The error is that of an answer that is not of
+// its fact's kind.
+func (c *Condition) Judge(by Answers) (Outcome, error) {
+	j := judging{by: by}
+	return c.end(j.judge(c.tree))
+}
+
+// Missing adds to into the places of the facts that an unknown outcome waits for, in order; nothing if it is known.
+func (c *Condition) Missing(by Answers, into []int) []int {
+	var room [8]*Tree
+	j := judging{by: by, missing: room[:0], collects: true}
+	if out, err := j.judge(c.tree); err != nil || out != Unknown {
+		return into
+	}
+	n := len(into)
+	for _, t := range j.missing {
+		into = append(into, t.at)
+	}
+	slices.Sort(into[n:])
+	return into[:n+len(slices.Compact(into[n:]))]
+}
+
 // Eval judges the condition. The missing facts are sorted, and empty unless the outcome is
 // Unknown. The error is that of an answer that is not of its fact's kind.
 func (c *Condition) Eval(lookup Lookup) (Outcome, []string, error) {
-	var missing []string
-	out, err := c.tree.judge(lookup, &missing)
-	if err != nil {
-		return Unknown, nil, fmt.Errorf("condition %q: %w", c.Text, err)
+	j := judging{lookup: lookup, collects: true}
+	out, err := c.end(j.judge(c.tree))
+	if err != nil || out != Unknown {
+		return out, nil, err
 	}
-	if out != Unknown {
-		return out, nil, nil
+	var missing []string
+	for _, t := range j.missing {
+		missing = append(missing, t.Fact)
 	}
 	slices.Sort(missing)
 	return out, slices.Compact(missing), nil
 }
 
+func (c *Condition) end(out Outcome, err error) (Outcome, error) {
+	if err != nil {
+		return Unknown, fmt.Errorf("condition %q: %w", c.Text, err)
+	}
+	return out, nil
+}
+
+// judging is one judgement: the answers, by place or, where by is nil, by name, and the tests that an unknown
+// outcome waits for, if it collects them.
+type judging struct {
+	by       Answers
+	lookup   Lookup
+	missing  []*Tree
+	collects bool
+}
+
+func (j *judging) answer(t *Tree) *Value {
+	if j.by != nil {
+		return j.by.Answer(t.at)
+	}
+	if v, known := j.lookup(t.Fact); known {
+		return &v
+	}
+	return nil
+}
+
+// open says that a test is unknown.
+func (j *judging) open(t *Tree) Outcome {
+	if j.collects {
+		j.missing = append(j.missing, t)
+	}
+	return Unknown
+}
+
 // judge adds to missing what an unknown outcome waits for, and nothing if it is known.
-func (t *Tree) judge(lookup Lookup, missing *[]string) (Outcome, error) {
+func (j *judging) judge(t *Tree) (Outcome, error) {
 	switch t.Op {
 	case Not:
-		out, err := t.Parts[0].judge(lookup, missing)
+		out, err := j.judge(t.Parts[0])
 		return denied[out], err
 	case And:
-		return t.join(lookup, missing, False, True)
+		return j.join(t, False, True)
 	case Or:
-		return t.join(lookup, missing, True, False)
+		return j.join(t, True, False)
 	}
-	v, known := lookup(t.Fact)
-	if !known {
-		*missing = append(*missing, t.Fact)
-		return Unknown, nil
+	v := j.answer(t)
+	if v == nil {
+		return j.open(t), nil
 	}
 	if want := t.kind(); v.kind != want {
 		return Unknown, fmt.Errorf("the answer to %s is a %s, not a %s", t.Fact, v.kind, want)
@@ -59,23 +119,22 @@ func (t *Tree) judge(lookup Lookup, missing *[]string) (Outcome, error) {
 	}
 	always, never := t.cut(v)
 	if !always && !never {
-		*missing = append(*missing, t.Fact) // a closer measurement is
-		return Unknown, nil
+		return j.open(t), nil // a closer measurement is
 	}
 	return of(always), nil
 }
 
 // join judges parts of which one that comes out as settles settles the whole.
-func (t *Tree) join(lookup Lookup, missing *[]string, settles, otherwise Outcome) (Outcome, error) {
-	n, out := len(*missing), otherwise
+func (j *judging) join(t *Tree, settles, otherwise Outcome) (Outcome, error) {
+	n, out := len(j.missing), otherwise
 	for _, part := range t.Parts {
-		o, err := part.judge(lookup, missing)
+		o, err := j.judge(part)
 		if err != nil {
 			return Unknown, err
 		}
 		switch o {
 		case settles:
-			*missing = (*missing)[:n]
+			j.missing = j.missing[:n]
 			return settles, nil
 		case Unknown:
 			out = Unknown
@@ -107,7 +166,7 @@ func (t *Tree) kind() Kind {
 }
 
 // holds reports whether an answer is what a test asks for.
-func (t *Tree) holds(v Value) bool {
+func (t *Tree) holds(v *Value) bool {
 	switch v.kind {
 	case YesNo:
 		return v.yes
@@ -118,7 +177,7 @@ func (t *Tree) holds(v Value) bool {
 }
 
 // cut compares a range as a whole: neither always nor never where it straddles the number.
-func (t *Tree) cut(v Value) (always, never bool) {
+func (t *Tree) cut(v *Value) (always, never bool) {
 	switch n, r := t.Number, v.rng; t.Than {
 	case "<":
 		return r.Hi < n, r.Lo >= n
