@@ -34,15 +34,18 @@ func (s *scene) kinds() []kind {
 // kindOf says whether the mark is of a kind; false if a sign rules it out.
 func (s *scene) kindOf(d *rules.Defect) (kind, bool) {
 	k := kind{def: d, certain: true}
-	for _, sign := range d.Signs {
+	missing := s.lists.pad[:0]
+	for i := range d.Signs {
+		sign := &d.Signs[i]
 		switch s.eval(sign.When) {
 		case condition.False:
 			return kind{}, false
 		case condition.Unknown:
 			k.certain = false
-			k.missing = s.lacks(sign.When, k.missing)
+			missing = s.lacks(sign.When, missing)
 		}
 	}
+	k.missing = s.lists.keep(missing)
 	return k, true
 }
 
@@ -93,7 +96,8 @@ func (s *scene) alone(m *rules.Method, was *verdict) *verdict {
 // aloneIn judges a method in a scene made for it.
 func (s *scene) aloneIn(ms *scene, m *rules.Method) *verdict {
 	v := &verdict{method: m, scene: ms, state: Ready, aim: s.meetsAim(m)}
-	need := func(c rules.Clause, forbids condition.Outcome) {
+	own := s.lists.pad[:0]
+	need := func(c *rules.Clause, forbids condition.Outcome) {
 		switch ms.eval(c.When) {
 		case forbids:
 			v.shopOnly = (v.shopOnly || v.state != RuledOut) && s.changeable(c.When)
@@ -102,15 +106,16 @@ func (s *scene) aloneIn(ms *scene, m *rules.Method) *verdict {
 			if v.state == Ready {
 				v.state = NeedsAnswer
 			}
-			v.own = ms.lacks(c.When, v.own)
+			own = ms.lacks(c.When, own)
 		}
 	}
-	for _, c := range m.Suits {
-		need(c, condition.False)
+	for i := range m.Suits {
+		need(&m.Suits[i], condition.False)
 	}
-	for _, c := range m.Never {
-		need(c, condition.True)
+	for i := range m.Never {
+		need(&m.Never[i], condition.True)
 	}
+	v.own = s.lists.keep(own)
 	return v
 }
 

@@ -25,6 +25,7 @@ type scene struct {
 	reaches []*rules.Reach
 
 	facts facts
+	lists *lists // of all scenes of the job
 	// wide is the scene of the surface alone: what does not read the defect is judged there
 	// once for all defects of the surface. It is nil in that scene itself.
 	wide *scene
@@ -100,15 +101,44 @@ func (fs *facts) listedAt(index int) *fact {
 	return f
 }
 
+// lists are where lists of facts, by index, are made and kept: there are a great many, and most are short.
+type lists struct {
+	pad  []int // for the one that is being made
+	room []int // what is left for those to come
+}
+
+// keep is a copy of a list that was made on the pad.
+func (l *lists) keep(list []int) []int {
+	if cap(list) > cap(l.pad) {
+		l.pad = list
+	}
+	n := len(list)
+	if n == 0 {
+		return nil
+	}
+	if n > len(l.room) {
+		l.room = make([]int, max(n, 256))
+	}
+	out := l.room[:n:n]
+	l.room = l.room[n:]
+	copy(out, list)
+	return out
+}
+
 func newScene(book *rules.Book, tables *Tables, job *Job, mark *Mark, on *Surface, wide *scene) *scene {
-	return &scene{book: book, tables: tables, job: job, mark: mark, on: on, wide: wide}
+	s := &scene{book: book, tables: tables, job: job, mark: mark, on: on, wide: wide}
+	if wide != nil {
+		s.lists = wide.lists
+	} else {
+		s.lists = &lists{}
+	}
+	return s
 }
 
 // changing is the scene with facts changed to what after says; what they do not touch stays judged as it is
 // in the scene as it was answered.
 func (s *scene) changing(after map[string]*condition.Value) *scene {
-	changed := newScene(s.book, s.tables, s.job, s.mark, s.on, nil)
-	changed.after, changed.before = after, s
+	changed := &scene{book: s.book, tables: s.tables, job: s.job, mark: s.mark, on: s.on, lists: s.lists, after: after, before: s}
 	for id := range after {
 		changed.reaches = append(changed.reaches, s.book.Reach(id))
 	}
@@ -120,7 +150,7 @@ func (s *scene) forMethod(m *rules.Method) *scene {
 	if m.Sanding == nil && m.Vapour == nil && m.Coat == nil {
 		return s
 	}
-	return &scene{book: s.book, tables: s.tables, job: s.job, mark: s.mark, on: s.on, method: m, base: s}
+	return &scene{book: s.book, tables: s.tables, job: s.job, mark: s.mark, on: s.on, lists: s.lists, method: m, base: s}
 }
 
 // narrow reports whether a fact depends on the defect or on a repair.

@@ -28,19 +28,14 @@ type Answers interface{ Answer(at int) *Value }
 // its fact's kind.
 func (c *Condition) Judge(by Answers) (Outcome, error) {
 	j := judging{by: by}
-	return c.end(j.judge(c.tree))
+	return c.end(j.judge(c.tree, nil))
 }
 
 // Missing adds to into the places of the facts that an unknown outcome waits for, in order; nothing if it is known.
 func (c *Condition) Missing(by Answers, into []int) []int {
-	var room [8]*Tree
-	j := judging{by: by, missing: room[:0], collects: true}
-	if out, err := j.judge(c.tree); err != nil || out != Unknown {
-		return into
-	}
-	n := len(into)
-	for _, t := range j.missing {
-		into = append(into, t.at)
+	j, n := judging{by: by}, len(into)
+	if out, err := j.judge(c.tree, &into); err != nil || out != Unknown {
+		return into[:n]
 	}
 	slices.Sort(into[n:])
 	return into[:n+len(slices.Compact(into[n:]))]
@@ -49,17 +44,18 @@ func (c *Condition) Missing(by Answers, into []int) []int {
 // Eval judges the condition. The missing facts are sorted, and empty unless the outcome is
 // Unknown. The error is that of an answer that is not of its fact's kind.
 func (c *Condition) Eval(lookup Lookup) (Outcome, []string, error) {
-	j := judging{lookup: lookup, collects: true}
-	out, err := c.end(j.judge(c.tree))
+	j := judging{lookup: lookup}
+	var at []int
+	out, err := c.end(j.judge(c.tree, &at))
 	if err != nil || out != Unknown {
 		return out, nil, err
 	}
+	slices.Sort(at)
 	var missing []string
-	for _, t := range j.missing {
-		missing = append(missing, t.Fact)
+	for _, at := range slices.Compact(at) {
+		missing = append(missing, c.env.names[at])
 	}
-	slices.Sort(missing)
-	return out, slices.Compact(missing), nil
+	return out, missing, nil
 }
 
 func (c *Condition) end(out Outcome, err error) (Outcome, error) {
@@ -69,13 +65,10 @@ func (c *Condition) end(out Outcome, err error) (Outcome, error) {
 	return out, nil
 }
 
-// judging is one judgement: the answers, by place or, where by is nil, by name, and the tests that an unknown
-// outcome waits for, if it collects them.
+// judging is one judgement by answers, which are looked up by place or, where by is nil, by name.
 type judging struct {
-	by       Answers
-	lookup   Lookup
-	missing  []*Tree
-	collects bool
+	by     Answers
+	lookup Lookup
 }
 
 func (j *judging) answer(t *Tree) *Value {
@@ -89,27 +82,28 @@ func (j *judging) answer(t *Tree) *Value {
 }
 
 // open says that a test is unknown.
-func (j *judging) open(t *Tree) Outcome {
-	if j.collects {
-		j.missing = append(j.missing, t)
+func (t *Tree) open(missing *[]int) Outcome {
+	if missing != nil {
+		*missing = append(*missing, t.at)
 	}
 	return Unknown
 }
 
-// judge adds to missing what an unknown outcome waits for, and nothing if it is known.
-func (j *judging) judge(t *Tree) (Outcome, error) {
+// judge adds to missing, if it is not nil, the places of what an unknown outcome waits for, and nothing if
+// the outcome is known.
+func (j *judging) judge(t *Tree, missing *[]int) (Outcome, error) {
 	switch t.Op {
 	case Not:
-		out, err := j.judge(t.Parts[0])
+		out, err := j.judge(t.Parts[0], missing)
 		return denied[out], err
 	case And:
-		return j.join(t, False, True)
+		return j.join(t, missing, False, True)
 	case Or:
-		return j.join(t, True, False)
+		return j.join(t, missing, True, False)
 	}
 	v := j.answer(t)
 	if v == nil {
-		return j.open(t), nil
+		return t.open(missing), nil
 	}
 	if want := t.kind(); v.kind != want {
 		return Unknown, fmt.Errorf("the answer to %s is a %s, not a %s", t.Fact, v.kind, want)
@@ -119,22 +113,27 @@ func (j *judging) judge(t *Tree) (Outcome, error) {
 	}
 	always, never := t.cut(v)
 	if !always && !never {
-		return j.open(t), nil // a closer measurement is
+		return t.open(missing), nil // a closer measurement is
 	}
 	return of(always), nil
 }
 
 // join judges parts of which one that comes out as settles settles the whole.
-func (j *judging) join(t *Tree, settles, otherwise Outcome) (Outcome, error) {
-	n, out := len(j.missing), otherwise
+func (j *judging) join(t *Tree, missing *[]int, settles, otherwise Outcome) (Outcome, error) {
+	n, out := 0, otherwise
+	if missing != nil {
+		n = len(*missing)
+	}
 	for _, part := range t.Parts {
-		o, err := j.judge(part)
+		o, err := j.judge(part, missing)
 		if err != nil {
 			return Unknown, err
 		}
 		switch o {
 		case settles:
-			j.missing = j.missing[:n]
+			if missing != nil {
+				*missing = (*missing)[:n]
+			}
 			return settles, nil
 		case Unknown:
 			out = Unknown

@@ -170,7 +170,7 @@ func (u *usage) points(bounds interval.Range) []float64 {
 // counts as none.
 func (t *Tree) eval(lookup Lookup) Outcome {
 	j := judging{lookup: lookup}
-	out, err := j.judge(t)
+	out, err := j.judge(t, nil)
 	if err != nil {
 		return Unknown
 	}
