@@ -87,7 +87,7 @@ func (s *scene) explain(m *rules.Method) (*Explanation, error) {
 	}
 	for _, id := range m.Treats {
 		d := s.book.Defect(id)
-		view := s.kindView(kind{def: d})
+		view := s.kindView(&kind{def: d})
 		view.Not = true
 		for _, c := range v.for_ {
 			if c.def == d {

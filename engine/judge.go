@@ -20,8 +20,8 @@ type kind struct {
 }
 
 // kinds lists the defect kinds that no sign rules out, certain ones first, then by id.
-func (s *scene) kinds() []kind {
-	var out []kind
+func (s *scene) kinds() []*kind {
+	var out []*kind
 	for _, d := range s.book.Defects {
 		if k, possible := s.kindOf(d); possible {
 			out = append(out, k)
@@ -32,25 +32,25 @@ func (s *scene) kinds() []kind {
 }
 
 // kindOf says whether the mark is of a kind; false if a sign rules it out.
-func (s *scene) kindOf(d *rules.Defect) (kind, bool) {
+func (s *scene) kindOf(d *rules.Defect) (*kind, bool) {
 	k := kind{def: d, certain: true}
 	missing := s.lists.pad[:0]
 	for i := range d.Signs {
 		sign := &d.Signs[i]
 		switch s.eval(sign.When) {
 		case condition.False:
-			return kind{}, false
+			return nil, false
 		case condition.Unknown:
 			k.certain = false
 			missing = s.lacks(sign.When, missing)
 		}
 	}
 	k.missing = s.lists.keep(missing)
-	return k, true
+	return &k, true
 }
 
 // certainFirst orders kinds; those alike in it stay in the order of their ids.
-func certainFirst(a, b kind) int {
+func certainFirst(a, b *kind) int {
 	switch {
 	case a.certain == b.certain:
 		return 0
@@ -69,7 +69,7 @@ type verdict struct {
 	// shopOnly says of a method that is ruled out that nothing but the room, the weather and
 	// what is at hand stands against it, all of which can be changed.
 	shopOnly bool
-	for_     []kind
+	for_     []*kind
 	own      []int // raw, the facts that its own open conditions lack
 	weighed  bool
 	hazards  []hazard // the worst first
@@ -79,8 +79,10 @@ type verdict struct {
 
 // judge puts a method into one of the three states. It is ready only if a kind it treats is
 // certain, everything that suits it is true and everything that forbids it is false.
-func (s *scene) judge(m *rules.Method, candidates []kind) *verdict {
-	return s.alone(m, nil).of(candidates)
+func (s *scene) judge(m *rules.Method, candidates []*kind) *verdict {
+	v := s.alone(m, nil)
+	v.treat(candidates)
+	return v
 }
 
 // alone judges a method by its own conditions, whatever the mark is. was is its verdict before the answer
@@ -120,23 +122,33 @@ func (s *scene) aloneIn(ms *scene, m *rules.Method) *verdict {
 }
 
 // of is the verdict for the kinds that the mark may be.
-func (v *verdict) of(candidates []kind) *verdict {
+func (v *verdict) of(candidates []*kind) *verdict {
 	out := *v
-	out.for_ = nil
+	out.treat(candidates)
+	return &out
+}
+
+// treat makes v, which was judged by its own conditions, the verdict for kinds that the mark may be.
+func (v *verdict) treat(candidates []*kind) {
+	v.for_ = make([]*kind, 0, min(len(v.method.Treats), len(candidates)))
 	for _, k := range candidates {
-		if k.def.TreatedBy(v.method) {
-			out.for_ = append(out.for_, k)
+		if slices.Contains(v.method.Treats, k.def.ID) {
+			v.for_ = append(v.for_, k)
 		}
 	}
-	if out.state == Ready && !out.certain() {
-		out.state = NeedsAnswer
+	v.settle()
+}
+
+// settle takes back that v is ready where the mark may be of no kind that the method treats.
+func (v *verdict) settle() {
+	if v.state == Ready && !v.certain() {
+		v.state = NeedsAnswer
 	}
-	return &out
 }
 
 // certain reports whether the mark is certainly of a kind that the method treats.
 func (v *verdict) certain() bool {
-	return slices.ContainsFunc(v.for_, func(k kind) bool { return k.certain })
+	return slices.ContainsFunc(v.for_, func(k *kind) bool { return k.certain })
 }
 
 // missing lists, raw, the facts that open conditions lack: the method's own and, while none of its kinds is

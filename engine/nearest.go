@@ -38,27 +38,20 @@ const (
 	few = 8
 )
 
-// near is a repair for one kind of mark that may get ready, and the questions between.
+// near is a repair for one kind of mark that may get ready. cost is that of the questions between.
 type near struct {
 	v    *verdict
-	kind *rules.Defect
-	// lacks are the questions; those of the repair itself come first, and there are own of them.
-	lacks   []*rules.Fact
-	own     int
-	blocked int // facts that nobody can tell
-	cost    float64
+	kind *kind
+	cost float64
 }
 
 // nears lists the repairs that may get ready; none if one is ready.
 func (b *standing) nears() []near {
-	if b.nearsKnown {
-		return b.nearest
-	}
-	b.nearsKnown = true
 	if b.ready() {
 		return nil
 	}
-	stamp := make([]bool, b.scene.book.CountFacts())
+	var out []near
+	w := b.wants()
 	for _, v := range b.verdicts() {
 		if v.state != NeedsAnswer || v.onlyHolds() {
 			continue
@@ -68,49 +61,57 @@ func (b *standing) nears() []near {
 			if certain && !k.certain {
 				continue // it waits for nothing but its own conditions
 			}
-			n := near{v: v, kind: k.def}
-			b.lacking(&n, v, v.own, stamp)
-			n.own = len(n.lacks)
-			b.lacking(&n, nil, k.missing, stamp)
-			for _, f := range n.lacks {
-				stamp[f.Index] = false
-			}
-			if len(n.lacks) > 0 {
-				b.nearest = append(b.nearest, n)
+			n := near{v: v, kind: k}
+			if facts, unasked := w.of(n); len(facts) > 0 {
+				n.cost = float64(blocked * unasked)
+				for _, f := range facts {
+					n.cost += effort[f.Effort]
+				}
+				out = append(out, n)
 			}
 		}
 	}
-	return b.nearest
+	return out
 }
 
-// lacking adds to n the questions behind missing facts. stamp marks those that n has.
-func (b *standing) lacking(n *near, of *verdict, missing []int, stamp []bool) {
-	for _, at := range missing {
-		asked := b.asked(of, at)
-		if len(asked) == 0 {
-			n.blocked++
-		}
-		for _, f := range asked {
-			if !stamp[f.Index] {
-				stamp[f.Index] = true
-				n.lacks = append(n.lacks, f)
+// wants gathers what repairs lack, one after the other.
+type wants struct {
+	*standing
+	facts []*rules.Fact
+	has   []bool // by the index of a fact, whether it is among them
+}
+
+func (b *standing) wants() *wants { return &wants{standing: b, has: make([]bool, b.scene.book.CountFacts())} }
+
+// of lists the questions that stand before a repair, those of the repair itself first, until it is called again.
+// unasked counts the missing facts that nobody can tell.
+func (w *wants) of(n near) (questions []*rules.Fact, unasked int) {
+	for _, f := range w.facts {
+		w.has[f.Index] = false
+	}
+	w.facts = w.facts[:0]
+	add := func(v *verdict, missing []int) {
+		for _, at := range missing {
+			asked := w.asked(v, at)
+			if len(asked) == 0 {
+				unasked++
+			}
+			for _, f := range asked {
+				if !w.has[f.Index] {
+					w.has[f.Index] = true
+					w.facts = append(w.facts, f)
+				}
 			}
 		}
 	}
-}
-
-// plain is the cost of what a repair lacks.
-func (n *near) plain() float64 {
-	sum := float64(blocked * n.blocked)
-	for _, f := range n.lacks {
-		sum += effort[f.Effort]
-	}
-	return sum
+	add(n.v, n.v.own)
+	add(nil, n.kind.missing)
+	return w.facts, unasked
 }
 
 // toReady lists the questions that lead to the nearest repair, the one to ask first before the rest.
 func (b *standing) toReady() []*rules.Fact {
-	nears := slices.Clone(b.nears())
+	nears := b.nears()
 	if len(nears) == 0 {
 		return nil
 	}
@@ -125,14 +126,15 @@ func (b *standing) toReady() []*rules.Fact {
 		if i == 0 || nears[i-1].v != n.v {
 			chance = b.chance(n.v)
 		}
-		n.cost = n.plain() / math.Pow(share[n.kind.Index]*chance, doubt)
-		waiting[n.kind.Index]++
+		n.cost /= math.Pow(share[n.kind.def.Index]*chance, doubt)
+		waiting[n.kind.def.Index]++
 	}
 	best := slices.MinFunc(nears, func(x, y near) int { return cmp.Compare(x.cost, y.cost) })
 	if len(b.kinds) <= few {
 		waiting = nil // worked out exactly
 	}
-	facts, gain := slices.Clone(best.lacks), map[*rules.Fact]float64{}
+	facts, _ := b.wants().of(best)
+	gain := map[*rules.Fact]float64{}
 	open, _ := b.openness(waiting)
 	for _, f := range facts {
 		left, all := 0.0, 0.0
@@ -263,8 +265,7 @@ func (b *standing) anyAsked(v *verdict, missing []int) bool {
 // them weigh together before they are made to add up to one.
 func (b *standing) likely() (shares []float64, sum float64) {
 	shares = make([]float64, len(b.kinds))
-	for i := range b.kinds {
-		k := &b.kinds[i]
+	for i, k := range b.kinds {
 		if k.weight == 0 {
 			k.weight = b.scene.weight(k.def)
 		}

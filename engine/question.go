@@ -49,12 +49,12 @@ type waiting struct {
 	prefix, named string   // what waits, in two parts
 	v             *verdict // nil of the mark itself
 	missing       []int
-	kinds         []kind // or any of these, to be certain
+	kinds         []*kind // or any of these, to be certain
 }
 
 // on reports whether it waits for a missing fact of which that is so.
 func (w *waiting) on(so func(missing int) bool) bool {
-	return slices.ContainsFunc(w.missing, so) || slices.ContainsFunc(w.kinds, func(k kind) bool { return slices.ContainsFunc(k.missing, so) })
+	return slices.ContainsFunc(w.missing, so) || slices.ContainsFunc(w.kinds, func(k *kind) bool { return slices.ContainsFunc(k.missing, so) })
 }
 
 // waits lists what waits for an answer, warnings aside. Ranked, the best repair comes first and with it
@@ -62,7 +62,7 @@ func (w *waiting) on(so func(missing int) bool) bool {
 func (b *standing) waits(ranked bool) []waiting {
 	var out []waiting
 	tier := 0
-	if slices.ContainsFunc(b.kinds, func(k kind) bool { return k.certain }) {
+	if slices.ContainsFunc(b.kinds, func(k *kind) bool { return k.certain }) {
 		tier = 3
 	}
 	for _, k := range b.kinds {

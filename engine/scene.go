@@ -36,8 +36,8 @@ type scene struct {
 	earlier *scene
 	base    *scene   // of a method's scene: the defect's
 	cut     *Sanding // computed when first asked for
-	// results are what the calculators made of the method, by calculator.
-	results map[string]reckoned
+	// results are what the calculators made of methods.
+	results map[reckonedOf]reckoned
 	err     error // a rule that could not be evaluated
 }
 

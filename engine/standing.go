@@ -11,7 +11,7 @@ import (
 // in a form that can be carried over to one more answer by judging anew only what that answer reaches.
 type standing struct {
 	scene *scene
-	kinds []kind
+	kinds []*kind
 	// judged are filled by verdicts.
 	judged []*verdict
 	// from is the standing before the answer that is supposed here, reach what that answer reaches;
@@ -21,10 +21,9 @@ type standing struct {
 	kept  bool // the kinds are those before
 
 	warned     map[*rules.Warning]condition.Outcome // filled by warnings
-	lacks      map[lack][]*rules.Fact
+	lacks      map[lack][]*rules.Fact // filled by asked; those of the mark by index, where nothing is supposed
+	ofMark     [][]*rules.Fact
 	tried      map[*rules.Fact][]*standing
-	nearest    []near
-	nearsKnown bool
 	// closer says that what was measured, but not closely enough, counts as open too.
 	closer bool
 }
@@ -37,7 +36,7 @@ type lack struct {
 
 // standing judges the scene's mark.
 func (s *scene) standing() *standing {
-	return &standing{scene: s, kinds: s.kinds(), lacks: map[lack][]*rules.Fact{}}
+	return &standing{scene: s, kinds: s.kinds()}
 }
 
 // verdicts are those on the methods that may be done, in the order of methodsFor. They are judged when
@@ -46,17 +45,16 @@ func (b *standing) verdicts() []*verdict {
 	if b.judged != nil {
 		return b.judged
 	}
-	b.judged = []*verdict{}
 	if b.from == nil {
-		for _, m := range b.scene.methodsFor(b.kinds) {
-			b.judged = append(b.judged, b.scene.alone(m, nil).of(b.kinds))
-		}
+		b.judged = b.scene.judged(b.kinds)
 		return b.judged
 	}
+	b.judged = []*verdict{}
 	for _, v := range b.from.verdicts() {
 		if b.reach.Method(v.method) {
-			v = b.scene.alone(v.method, v).of(b.kinds)
-		} else if !b.kept && slices.ContainsFunc(v.for_, func(k kind) bool { return b.reach.Kind(k.def) }) {
+			v = b.scene.alone(v.method, v)
+			v.treat(b.kinds)
+		} else if !b.kept && slices.ContainsFunc(v.for_, func(k *kind) bool { return b.reach.Kind(k.def) }) {
 			v = v.of(b.kinds)
 		}
 		if len(v.for_) > 0 {
@@ -88,8 +86,9 @@ func (b *standing) ranked() []*verdict {
 func (b *standing) suppose(id string, v condition.Value) *standing {
 	reach := b.scene.book.Reach(id)
 	s := b.scene.supposing(map[string]condition.Value{id: v})
-	o := &standing{scene: s, from: b, reach: reach, lacks: map[lack][]*rules.Fact{}, closer: b.closer}
+	o := &standing{scene: s, from: b, reach: reach, closer: b.closer}
 	same := true
+	o.kinds = make([]*kind, 0, len(b.kinds))
 	for _, k := range b.kinds { // what is impossible stays so
 		if reach.Kind(k.def) {
 			same = false
@@ -155,14 +154,31 @@ func (b *standing) asked(v *verdict, missing int) []*rules.Fact {
 	if v != nil && b.scene.book.FactAt(missing).OfRepair() {
 		at, key.of = v.scene, v.method
 	}
+	if b.from == nil && key.of == nil {
+		if b.ofMark == nil {
+			b.ofMark = make([][]*rules.Fact, b.scene.book.CountFacts())
+		}
+		if b.ofMark[missing] == nil {
+			b.ofMark[missing] = b.asks(at, missing)
+		}
+		return b.ofMark[missing]
+	}
 	if got, ok := b.lacks[key]; ok {
 		return got
 	}
 	if b.from != nil && !b.reach.Asked(missing) && (at == b.scene || !b.reach.Method(v.method)) {
-		got := b.from.asked(v, missing)
-		b.lacks[key] = got
-		return got
+		return b.from.asked(v, missing)
 	}
+	out := b.asks(at, missing)
+	if b.lacks == nil {
+		b.lacks = map[lack][]*rules.Fact{}
+	}
+	b.lacks[key] = out
+	return out
+}
+
+// asks is asked, worked out; never nil.
+func (b *standing) asks(at *scene, missing int) []*rules.Fact {
 	out := []*rules.Fact{}
 	for _, q := range at.asks([]int{missing}) {
 		// One that a finding contradicts was answered too: the person says which of both holds.
@@ -171,7 +187,6 @@ func (b *standing) asked(v *verdict, missing int) []*rules.Fact {
 			out = append(out, decl)
 		}
 	}
-	b.lacks[key] = out
 	return out
 }
 

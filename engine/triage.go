@@ -56,18 +56,37 @@ func scenesOf(book *rules.Book, tables *Tables, job *Job) ([]*scene, error) {
 }
 
 // verdicts judges every method that treats a candidate kind, best first.
-func (s *scene) verdicts(candidates []kind) []*verdict {
-	var out []*verdict
-	for _, m := range s.methodsFor(candidates) {
-		v := s.judge(m, candidates)
+func (s *scene) verdicts(candidates []*kind) []*verdict {
+	out := s.judged(candidates)
+	for _, v := range out {
 		v.weighOnce()
-		out = append(out, v)
 	}
 	slices.SortStableFunc(out, compare)
 	return out
 }
 
-func (s *scene) methodsFor(candidates []kind) []*rules.Method {
+// judged judges every method that treats a candidate kind, in the order of methodsFor.
+func (s *scene) judged(candidates []*kind) []*verdict {
+	var out []*verdict
+	of := map[*rules.Method]*verdict{}
+	for _, k := range candidates {
+		for _, m := range s.book.Treating(k.def.ID) {
+			v := of[m]
+			if v == nil {
+				v = s.alone(m, nil)
+				of[m] = v
+				out = append(out, v)
+			}
+			v.for_ = append(v.for_, k)
+		}
+	}
+	for _, v := range out {
+		v.settle()
+	}
+	return out
+}
+
+func (s *scene) methodsFor(candidates []*kind) []*rules.Method {
 	seen := map[string]bool{}
 	var out []*rules.Method
 	for _, k := range candidates {
@@ -110,7 +129,7 @@ func (s *scene) defect(w *warner) DefectAnswer {
 	return d
 }
 
-func (s *scene) kindView(k kind) KindView {
+func (s *scene) kindView(k *kind) KindView {
 	v := KindView{Kind: k.def.ID, Name: k.def.Name, What: k.def.What, Own: k.def.Own, Certain: k.certain}
 	for _, sign := range k.def.Signs {
 		v.Signs = append(v.Signs, s.reason(sign))

@@ -291,12 +291,7 @@ type Defect struct {
 	Pos            strictyaml.Pos
 	Own            Own
 	Index          int // its place among the kinds of the book, in order of id
-
-	treatedBy map[string]bool
 }
-
-// TreatedBy reports whether a method treats the kind.
-func (d *Defect) TreatedBy(m *Method) bool { return d.treatedBy[m.ID] }
 
 // Urgencies say how soon a defect wants treating, least first.
 var Urgencies = []string{"none", "soon", "now"}

@@ -385,15 +385,12 @@ func (l *loader) index() {
 		}
 	}
 	for i, d := range b.Defects {
-		b.defects[d.ID], d.Index, d.treatedBy = d, i, map[string]bool{}
+		b.defects[d.ID], d.Index = d, i
 	}
 	for _, m := range b.every {
 		b.methods[m.ID] = m
 		for _, d := range m.Treats {
 			b.treating[d] = append(b.treating[d], m)
-			if d := b.defects[d]; d != nil { // verify reports a kind that there is not
-				d.treatedBy[m.ID] = true
-			}
 		}
 	}
 }
