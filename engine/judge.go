@@ -22,7 +22,7 @@ type kind struct {
 // kinds lists the defect kinds that no sign rules out, certain ones first, then by id.
 func (s *scene) kinds() []*kind {
 	var out []*kind
-	for _, d := range s.book.Defects {
+	for _, d := range s.book.Kinds(func(sign *rules.Cond) bool { return s.eval(sign) != condition.False }) {
 		if k, possible := s.kindOf(d); possible {
 			out = append(out, k)
 		}
@@ -33,20 +33,18 @@ func (s *scene) kinds() []*kind {
 
 // kindOf says whether the mark is of a kind; false if a sign rules it out.
 func (s *scene) kindOf(d *rules.Defect) (*kind, bool) {
-	k := kind{def: d, certain: true}
-	missing := s.lists.pad[:0]
+	certain, missing := true, s.lists.pad[:0]
 	for i := range d.Signs {
 		sign := &d.Signs[i]
 		switch s.eval(sign.When) {
 		case condition.False:
 			return nil, false
 		case condition.Unknown:
-			k.certain = false
+			certain = false
 			missing = s.lacks(sign.When, missing)
 		}
 	}
-	k.missing = s.lists.keep(missing)
-	return &k, true
+	return &kind{def: d, certain: certain, missing: s.lists.keep(missing)}, true
 }
 
 // certainFirst orders kinds; those alike in it stay in the order of their ids.
@@ -70,6 +68,7 @@ type verdict struct {
 	// what is at hand stands against it, all of which can be changed.
 	shopOnly bool
 	for_     []*kind
+	undo     int   // whether it can be undone, among rules.Undos
 	own      []int // raw, the facts that its own open conditions lack
 	weighed  bool
 	hazards  []hazard // the worst first
@@ -95,9 +94,30 @@ func (s *scene) alone(m *rules.Method, was *verdict) *verdict {
 	return s.aloneIn(ms, m)
 }
 
+func (s *scene) unjudged(ms *scene, m *rules.Method) *verdict {
+	return &verdict{method: m, scene: ms, state: Ready, aim: s.meetsAim(m), undo: slices.Index(rules.Undos, m.Undo)}
+}
+
+// isReady judges whether a method is ready by its own conditions and no more: it ends at the first that
+// stands against it, and then is nil.
+func (s *scene) isReady(m *rules.Method) *verdict {
+	ms := s.forMethod(m)
+	for i := range m.Suits {
+		if ms.eval(m.Suits[i].When) != condition.True {
+			return nil
+		}
+	}
+	for i := range m.Never {
+		if ms.eval(m.Never[i].When) != condition.False {
+			return nil
+		}
+	}
+	return s.unjudged(ms, m)
+}
+
 // aloneIn judges a method in a scene made for it.
 func (s *scene) aloneIn(ms *scene, m *rules.Method) *verdict {
-	v := &verdict{method: m, scene: ms, state: Ready, aim: s.meetsAim(m)}
+	v := s.unjudged(ms, m)
 	own := s.lists.pad[:0]
 	need := func(c *rules.Clause, forbids condition.Outcome) {
 		switch ms.eval(c.When) {

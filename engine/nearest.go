@@ -81,7 +81,9 @@ type wants struct {
 	has   []bool // by the index of a fact, whether it is among them
 }
 
-func (b *standing) wants() *wants { return &wants{standing: b, has: make([]bool, b.scene.book.CountFacts())} }
+func (b *standing) wants() *wants {
+	return &wants{standing: b, has: make([]bool, b.scene.book.CountFacts())}
+}
 
 // of lists the questions that stand before a repair, those of the repair itself first, until it is called again.
 // unasked counts the missing facts that nobody can tell.

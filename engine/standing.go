@@ -20,10 +20,10 @@ type standing struct {
 	reach *rules.Reach
 	kept  bool // the kinds are those before
 
-	warned     map[*rules.Warning]condition.Outcome // filled by warnings
-	lacks      map[lack][]*rules.Fact // filled by asked; those of the mark by index, where nothing is supposed
-	ofMark     [][]*rules.Fact
-	tried      map[*rules.Fact][]*standing
+	warned map[*rules.Warning]condition.Outcome // filled by warnings
+	lacks  map[lack][]*rules.Fact               // filled by asked; those of the mark by index, where nothing is supposed
+	ofMark [][]*rules.Fact
+	tried  map[*rules.Fact][]*standing
 	// closer says that what was measured, but not closely enough, counts as open too.
 	closer bool
 }

@@ -176,6 +176,7 @@ func (s *scene) repair(v *verdict) Repair {
 		r.Missing = append(r.Missing, s.ids(v.scene.asks(v.missing()))...)
 	}
 	r.Risk = v.worst().String()
+	r.Harms = make([]Hazard, 0, len(v.hazards))
 	for _, h := range v.hazards {
 		r.Harms = append(r.Harms, v.scene.hazardView(h))
 	}
@@ -205,7 +206,7 @@ func (v *verdict) sortReason(r *Repair, c rules.Clause, wanted condition.Outcome
 // conflicts lists the direct answers that findings contradict.
 func (s *scene) conflicts() []Conflict {
 	var out []Conflict
-	for _, f := range s.book.Findings {
+	for _, f := range s.answeredFindings() {
 		got := s.resolve(f.Derives)
 		if !got.conflict {
 			continue
@@ -216,6 +217,24 @@ func (s *scene) conflicts() []Conflict {
 		out = append(out, Conflict{Fact: f.Derives, On: on, Answered: decl.Show(got.value), Found: decl.Show(b.Is),
 			Because: b.Because, Sources: b.Sources})
 	}
+	return out
+}
+
+// answeredFindings are the findings for what was answered as well, in the order of the book.
+func (s *scene) answeredFindings() []*rules.Finding {
+	var out []*rules.Finding
+	subjects := []*Subject{&s.job.Shop, &s.job.Piece, &s.mark.Subject}
+	if s.on != nil {
+		subjects = append(subjects, &s.on.Subject)
+	}
+	for _, answers := range subjects {
+		for id := range answers.Answers {
+			if f := s.book.FindingFor(id); f != nil && !slices.Contains(out, f) {
+				out = append(out, f)
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b *rules.Finding) int { return cmp.Compare(a.ID, b.ID) })
 	return out
 }
 

@@ -43,6 +43,8 @@ type Book struct {
 	env        *condition.Env
 	compiled   sync.Map // text to *condition.Condition; rules often ask the same
 
+	signsOnce   sync.Once
+	signs       signs // of the kinds; see Kinds
 	readersOnce sync.Once
 	readers     map[string]*readers // by fact
 	reach       sync.Map            // fact to *Reach
