@@ -58,7 +58,7 @@ func (t *trial) candidates() []*kind {
 func (t *trial) method(m *rules.Method, candidates []*kind) *verdict {
 	v := t.alones[m]
 	if v == nil {
-		v = t.alone(m, nil)
+		v = t.alone(m)
 		t.alones[m] = v
 	}
 	return v.of(candidates)

@@ -69,7 +69,7 @@ type verdict struct {
 	shopOnly bool
 	for_     []*kind
 	undo     int   // whether it can be undone, among rules.Undos
-	own      []int // raw, the facts that its own open conditions lack
+	own      []int // raw, the facts that its own open conditions lack; none where more than the shop rules it out
 	weighed  bool
 	hazards  []hazard // the worst first
 	risks    []int
@@ -79,20 +79,13 @@ type verdict struct {
 // judge puts a method into one of the three states. It is ready only if a kind it treats is
 // certain, everything that suits it is true and everything that forbids it is false.
 func (s *scene) judge(m *rules.Method, candidates []*kind) *verdict {
-	v := s.alone(m, nil)
+	v := s.alone(m)
 	v.treat(candidates)
 	return v
 }
 
-// alone judges a method by its own conditions, whatever the mark is. was is its verdict before the answer
-// that is supposed in this scene; nil elsewhere.
-func (s *scene) alone(m *rules.Method, was *verdict) *verdict {
-	ms := s.forMethod(m)
-	if was != nil && ms != s {
-		ms.earlier = was.scene
-	}
-	return s.aloneIn(ms, m)
-}
+// alone judges a method by its own conditions, whatever the mark is.
+func (s *scene) alone(m *rules.Method) *verdict { return s.aloneIn(s.forMethod(m), m) }
 
 func (s *scene) unjudged(ms *scene, m *rules.Method) *verdict {
 	return &verdict{method: m, scene: ms, state: Ready, aim: s.meetsAim(m), undo: slices.Index(rules.Undos, m.Undo)}
@@ -119,7 +112,8 @@ func (s *scene) isReady(m *rules.Method) *verdict {
 func (s *scene) aloneIn(ms *scene, m *rules.Method) *verdict {
 	v := s.unjudged(ms, m)
 	own := s.lists.pad[:0]
-	need := func(c *rules.Clause, forbids condition.Outcome) {
+	// need reports whether it is worth going on: what more than the shop rules out, nothing brings back.
+	need := func(c *rules.Clause, forbids condition.Outcome) bool {
 		switch ms.eval(c.When) {
 		case forbids:
 			v.shopOnly = (v.shopOnly || v.state != RuledOut) && s.changeable(c.When)
@@ -130,12 +124,17 @@ func (s *scene) aloneIn(ms *scene, m *rules.Method) *verdict {
 			}
 			own = ms.lacks(c.When, own)
 		}
+		return v.state != RuledOut || v.shopOnly
 	}
 	for i := range m.Suits {
-		need(&m.Suits[i], condition.False)
+		if !need(&m.Suits[i], condition.False) {
+			return v
+		}
 	}
 	for i := range m.Never {
-		need(&m.Never[i], condition.True)
+		if !need(&m.Never[i], condition.True) {
+			return v
+		}
 	}
 	v.own = s.lists.keep(own)
 	return v

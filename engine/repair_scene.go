@@ -42,11 +42,8 @@ func (s *scene) reckon(calculator string) reckoned {
 	if s.method == nil || s.tables == nil || !s.method.Has(calculator) || s.calculator(calculator) == nil {
 		return nil
 	}
-	if s.earlier != nil && !s.feeds(calculator) {
-		return s.earlier.reckon(calculator)
-	}
 	if calculator == "sanding" {
-		return s.sanding() // it is that of this cut alone
+		return s.sanding()
 	}
 	if before := s.base.before; before != nil && !s.feeds(calculator) {
 		return before.forMethod(s.method).reckon(calculator)

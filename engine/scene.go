@@ -31,12 +31,9 @@ type scene struct {
 	wide *scene
 
 	method *rules.Method // nil outside a method's scene
-	// earlier is the scene of the same method before the answer that is supposed here; what that does not
-	// reach is judged and reckoned there.
-	earlier *scene
-	base    *scene   // of a method's scene: the defect's
-	cut     *Sanding // computed when first asked for
-	// results are what the calculators made of methods.
+	base   *scene        // of a method's scene: the defect's
+	// cuts and results are what the calculators made of methods.
+	cuts    map[cutOf]*Sanding
 	results map[reckonedOf]reckoned
 	err     error // a rule that could not be evaluated
 }
@@ -56,7 +53,7 @@ type fact struct {
 	how   string
 	// finding and branch that derived or contradict the value
 	finding  *rules.Finding
-	branch   int
+	branch   int32
 	conflict bool
 	known    bool
 	resolved bool
@@ -70,7 +67,7 @@ type facts struct {
 	listed []listedFact
 }
 
-const factsPerPage = 16
+const factsPerPage = 8
 
 type listedFact struct {
 	at int
@@ -248,7 +245,7 @@ func (s *scene) join(f fact, finding *rules.Finding) fact {
 	if !ok {
 		return f
 	}
-	f.finding, f.branch = finding, branch
+	f.finding, f.branch = finding, int32(branch)
 	switch {
 	case !f.known:
 		f.value, f.known, f.how = derived, true, Found

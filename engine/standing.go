@@ -52,7 +52,7 @@ func (b *standing) verdicts() []*verdict {
 	b.judged = []*verdict{}
 	for _, v := range b.from.verdicts() {
 		if b.reach.Method(v.method) {
-			v = b.scene.alone(v.method, v)
+			v = b.scene.alone(v.method)
 			v.treat(b.kinds)
 		} else if !b.kept && slices.ContainsFunc(v.for_, func(k *kind) bool { return b.reach.Kind(k.def) }) {
 			v = v.of(b.kinds)

@@ -73,7 +73,7 @@ func (s *scene) judged(candidates []*kind) []*verdict {
 		for _, m := range s.book.Treating(k.def.ID) {
 			v := of[m]
 			if v == nil {
-				v = s.alone(m, nil)
+				v = s.alone(m)
 				of[m] = v
 				out = append(out, v)
 			}

@@ -134,13 +134,13 @@ type Terms struct {
 // of one repair: of its cut, of what it puts into the air, of the coat it lays.
 var Subjects = []string{"shop", "piece", "surface", "defect", "sand", "air", "coat"}
 
-// ofRepair are the subjects that exist only in the scene of a repair.
-var ofRepair = Subjects[4:]
+// ofMark is the place of the marks among Subjects; those after it exist only in the scene of a repair.
+const ofMark = 3
 
 // OfRepair reports whether a fact, by its id, is computed of one repair.
 func OfRepair(id string) bool {
 	subject, _, _ := strings.Cut(id, ".")
-	return slices.Contains(ofRepair, subject)
+	return slices.Contains(Subjects[ofMark+1:], subject)
 }
 
 // Answer is one answer of a choice or several-of fact.
@@ -179,10 +179,10 @@ type Fact struct {
 func (f *Fact) Asked() bool { return f.Ask != "" }
 
 // OfRepair reports whether the fact is computed of one repair.
-func (f *Fact) OfRepair() bool { return f.breadth >= len(Subjects)-len(ofRepair) }
+func (f *Fact) OfRepair() bool { return f.breadth > ofMark }
 
 // OfMark reports whether the fact is about one mark, or computed of one repair of it.
-func (f *Fact) OfMark() bool { return f.breadth >= slices.Index(Subjects, "defect") }
+func (f *Fact) OfMark() bool { return f.breadth >= ofMark }
 
 // Means returns the meaning of an answer, or the answer itself.
 func (f *Fact) Means(answer string) string {
@@ -216,26 +216,7 @@ type Cond struct {
 	// under which it does not come out unknown, false or true.
 	sharesOnce sync.Once
 	shares     [][3]float64
-	// subjects are those that the condition reads, as bits in the order of Subjects.
-	subjects uint8
 }
-
-// Reads reports whether the condition, once compiled, reads a fact about the subject.
-func (c *Cond) Reads(subject string) bool {
-	return c.subjects&(1<<slices.Index(Subjects, subject)) != 0
-}
-
-// ReadsOnly reports whether the condition, once compiled, reads facts about nothing but the subjects.
-func (c *Cond) ReadsOnly(subjects ...string) bool {
-	rest := c.subjects
-	for _, s := range subjects {
-		rest &^= 1 << slices.Index(Subjects, s)
-	}
-	return rest == 0
-}
-
-// ReadsOfRepair reports whether the condition, once compiled, reads what is computed of a repair.
-func (c *Cond) ReadsOfRepair() bool { return slices.ContainsFunc(ofRepair, c.Reads) }
 
 // Compile returns the compiled condition, compiling it when first needed: most conditions of a
 // rulebook are not needed for a given job. The error points at the place in the file.
@@ -247,10 +228,6 @@ func (c *Cond) Compile() (*condition.Condition, error) {
 			return
 		}
 		c.comp = comp
-		for _, id := range comp.Facts {
-			subject, _, _ := strings.Cut(id, ".")
-			c.subjects |= 1 << slices.Index(Subjects, subject)
-		}
 	})
 	return c.comp, c.err
 }
