@@ -569,7 +569,7 @@ func (p *planner) holds(pair *rules.Pair, a, b *planned) bool {
 	}
 	return pair.First.Picks(a.pick.method, a.pick.scene.coatOf(a.pick.method)) &&
 		pair.Next.Picks(b.pick.method, b.pick.scene.coatOf(b.pick.method)) &&
-		(pair.When == nil || a.pick.scene.eval(pair.When) != condition.False || b.pick.scene.eval(pair.When) != condition.False)
+		b.pick.scene.eval(pair.When) != condition.False
 }
 
 // hold drops the marks that no repair leaves any more, since other repairs were taken.
