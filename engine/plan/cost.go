@@ -9,7 +9,7 @@ import (
 
 // Limits of what is asked about. MostMoney is meant for no price; it keeps the arithmetic finite.
 const (
-	MostMoney = 1e9
+	MostMoney = 1e8
 	MostFee   = 95
 	MostWork  = 10000 // h
 )
