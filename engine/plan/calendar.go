@@ -98,10 +98,11 @@ type opened struct {
 	within time.Duration
 }
 
-// moment is a task and when it begins, in Unix minutes.
+// moment is a task that begins at a minute, counted from 1970, and how far one looks from there.
 type moment struct {
 	task   int
 	minute int64
+	far    bool
 }
 
 // stay is a task at a place in the calendar.
@@ -131,12 +132,12 @@ func (l *layer) fit(task int, from time.Time) (stay, bool) {
 		if s.begin.IsZero() {
 			s.begin = begin
 		}
-		if room := session.To.Sub(begin); work <= room {
+		room := session.To.Sub(begin)
+		if work <= room {
 			s.worked = begin.Add(work)
 			return s, true
-		} else {
-			work -= room
 		}
+		work -= room
 	}
 }
 
@@ -247,57 +248,48 @@ func (l *layer) spoils(s stay, p pending) bool {
 // step is how finely a better place is looked for.
 const step = 30 * time.Minute
 
-// better is the first place from s on from which what must follow closely can follow, or s itself
-// if there is none ahead, or none before a window of the task's own closes.
+// better is the first place from s on, in the time ahead and before a window of the task's own
+// closes, from which all that must follow closely can, and what must follow that. If there is none it
+// is the first from which at least the next ones can, and if there is none of those s itself.
 func (l *layer) better(s stay, latest time.Time, has bool) stay {
-	if len(l.follow[s.task]) == 0 {
-		return s
-	}
 	end := s.begin.Add(ahead)
-	if has && latest.Before(end) {
+	if has && !s.begin.After(latest) && latest.Before(end) {
 		end = latest
 	}
-	if found, ok := l.hopeful(s, end); ok {
-		return found
+	for _, far := range []bool{true, false} {
+		if found, ok := l.hopeful(s, end, far); ok {
+			return found
+		}
 	}
 	return s
 }
 
-// hopeful is the first place from s on, and not after end, from which all that must follow can.
-func (l *layer) hopeful(s stay, end time.Time) (stay, bool) {
-	for !s.begin.After(end) {
-		if l.hope(s) {
+// hopeful is the first place from s on, and not after end, from which what must follow can.
+func (l *layer) hopeful(s stay, end time.Time, far bool) (stay, bool) {
+	for ok := true; ok && !s.begin.After(end); s, ok = l.fit(s.task, s.begin.Add(step)) {
+		if l.hope(s, far) {
 			return s, true
 		}
-		next, ok := l.fit(s.task, s.begin.Add(step))
-		if !ok {
-			break
-		}
-		s = next
 	}
 	return s, false
 }
 
-// hope says whether all that must follow a task closely can, and what must follow that, if nothing
-// else comes between.
-func (l *layer) hope(s stay) bool {
-	if len(l.follow[s.task]) == 0 {
-		return true
-	}
-	key := moment{s.task, s.begin.Unix() / 60}
+// hope says whether all that must follow a task closely can, if nothing else comes between; far asks
+// the same of what follows.
+func (l *layer) hope(s stay, far bool) bool {
+	key := moment{s.task, s.begin.Unix() / 60, far}
 	if known, ok := l.hopes[key]; ok {
 		return known
 	}
-	all := true
-	for _, o := range l.follow[s.task] {
+	all := !slices.ContainsFunc(l.follow[s.task], func(o opened) bool {
 		first, ok := l.fit(o.task, s.worked.Add(hours(l.tasks[s.task].Wait)))
-		if ok {
-			_, ok = l.hopeful(first, s.worked.Add(o.within))
+		if end := s.worked.Add(o.within); ok && far {
+			_, ok = l.hopeful(first, end, far)
+		} else {
+			ok = ok && !first.begin.After(end)
 		}
-		if all = all && ok; !all {
-			break
-		}
-	}
+		return !ok
+	})
 	l.hopes[key] = all
 	return all
 }
