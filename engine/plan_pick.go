@@ -44,6 +44,8 @@ type planner struct {
 	left map[string]map[string]*condition.Value
 	// through are the surfaces on which a cut was refused after those before it.
 	through map[string]bool
+	// begin is the order in which the steps begin, where the plan has dates.
+	begin []int
 }
 
 func newPlanner(book *rules.Book, tables *Tables, job *Job) (*planner, error) {

@@ -98,7 +98,7 @@ func jobSchema(book *rules.Book, tools []string) map[string]any {
 		"piece":    object(about("piece", map[string]any{"name": text})),
 		"shop":     object(about("shop", nil)),
 		"surfaces": map[string]any{"type": "object", "additionalProperties": object(about("surface", map[string]any{"sanding": sanding}))},
-		"defects":  map[string]any{"type": "array", "items": object(about("defect", map[string]any{"id": text, "on": text,
+		"defects": map[string]any{"type": "array", "items": object(about("defect", map[string]any{"id": text, "on": text,
 			"repair": text, "done": map[string]any{"type": "array", "items": done}}), "id", "on")},
 		"plan": planning,
 	}, "format")
