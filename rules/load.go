@@ -69,6 +69,7 @@ type loader struct {
 	errs strictyaml.Errors
 	// places of ids, to report doubled ones
 	seen map[string]strictyaml.Pos
+	room [2048]byte // for the ends of files
 	// late is a method that the book has waited for, where one is read by itself
 	late *Method
 }
@@ -128,7 +129,6 @@ func read(layers []layer, trusted bool) (*loader, error) {
 		now = slices.DeleteFunc(slices.Clone(pages), func(p *page) bool {
 			return isLate(p.name) && (path.Dir(p.name) == "tables" || l.later(p))
 		})
-		go l.book.digest() // meanwhile
 		l.book.lateTable = func(id string) (*Table, error) { return l.table(id, pages) }
 	}
 	parse(now, skip)
@@ -287,13 +287,14 @@ func parse(pages []*page, skip string) {
 	var wg sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		wg.Go(func() {
+			var room strictyaml.Room
 			for {
 				i := int(next.Add(1)) - 1
 				if i >= len(pages) {
 					return
 				}
 				p := pages[i]
-				p.doc = strictyaml.Parse(p.shown, p.content(), strictyaml.Options{MaxBytes: MaxFileBytes, Closing: closingKey(p.name), Skip: skip})
+				p.doc = strictyaml.Parse(p.shown, p.content(), strictyaml.Options{MaxBytes: MaxFileBytes, Closing: closingKey(p.name), Skip: skip, Room: &room})
 			}
 		})
 	}

@@ -32,9 +32,11 @@ type Options struct {
 	// Closing, if set, is the key that must be the last of the file, so that a file cut short
 	// is noticed. Nothing but one line end may follow its value.
 	Closing string
-	// Skip, if set, is a key of the top mapping whose value is not read at all. Its lines keep
+	// Skip, if set, is a key of the top mapping that is not read at all. The lines after it keep
 	// their numbers.
 	Skip string
+	// Room, if set, is where the values of the file are kept, beside those of others.
+	Room *Room
 }
 
 // maxDepth bounds nesting; the files of this program need six levels.
@@ -53,20 +55,17 @@ func Parse(file string, data []byte, opt Options) *Doc {
 		d.fail(0, 0, "the file is too large; at most %d bytes are read", opt.MaxBytes)
 		return d
 	}
-	text := string(data)
+	text := without(data, opt.Skip)
 	d.lines = strings.Split(text, "\n")
-	if i := bytes.IndexByte(data, 0); i >= 0 || !utf8.Valid(data) {
+	if strings.IndexByte(text, 0) >= 0 || !utf8.ValidString(text) {
 		d.fail(0, 0, "the file is not UTF-8 text")
 		return d
 	}
 	if opt.Closing != "" {
-		d.checkEnd(data)
+		d.checkEnd(text)
 	}
-	if d.root = quick(text, opt.Skip); d.root == nil {
-		if opt.Skip != "" {
-			data = without(d.lines, opt.Skip)
-		}
-		d.library(data)
+	if d.root = quick(text, opt.Room); d.root == nil {
+		d.library(text)
 	}
 	if d.root == nil {
 		return d
@@ -82,8 +81,8 @@ func Parse(file string, data []byte, opt Options) *Doc {
 }
 
 // library has the YAML library read the document. Its root stays nil if there is a mistake.
-func (d *Doc) library(data []byte) {
-	dec := yaml.NewDecoder(bytes.NewReader(data))
+func (d *Doc) library(text string) {
+	dec := yaml.NewDecoder(strings.NewReader(text))
 	var top yaml.Node
 	if err := decode(dec, &top); err != nil {
 		d.yamlError(err)
@@ -105,24 +104,32 @@ func (d *Doc) library(data []byte) {
 	d.root = d.own(top.Content[0])
 }
 
-// without blanks the lines of a block at the top of the file, from its key to the next key.
-func without(lines []string, key string) []byte {
-	out := make([]string, len(lines))
-	skipping := false
-	for i, line := range lines {
-		if !within(line) {
-			skipping = strings.HasPrefix(line, key+":")
-		}
-		if !skipping {
-			out[i] = line
+// without is the text of data with the lines of a block at the top left blank, from its key, if it has one, to the
+// next key.
+func without(data []byte, key string) string {
+	at := -1
+	if key != "" {
+		if at = 0; !bytes.HasPrefix(data, []byte(key+":")) {
+			at = bytes.Index(data, []byte("\n"+key+":")) + 1
 		}
 	}
-	return []byte(strings.Join(out, "\n"))
-}
-
-// within reports whether a line cannot begin a key at the top of a file.
-func within(line string) bool {
-	return line == "" || line[0] == ' ' || line[0] == '#' || line[0] == '-'
+	if at < 0 || at == 0 && !bytes.HasPrefix(data, []byte(key+":")) {
+		return string(data)
+	}
+	var out strings.Builder
+	out.Write(data[:at])
+	for rest := data[at:]; ; { // a line of the block
+		end := bytes.IndexByte(rest, '\n')
+		if end < 0 {
+			break
+		}
+		out.WriteByte('\n')
+		if rest = rest[end+1:]; len(rest) > 0 && !bytes.ContainsRune([]byte("\n #-"), rune(rest[0])) {
+			out.WriteString(without(rest, key))
+			break
+		}
+	}
+	return out.String()
 }
 
 // decode shields against panics of the library on input that nobody has tried before.
@@ -157,9 +164,9 @@ func (d *Doc) yamlError(err error) {
 
 // checkEnd refuses anything but one line end after the last value: a comment or a blank line
 // there could be cut off without anybody noticing.
-func (d *Doc) checkEnd(data []byte) {
+func (d *Doc) checkEnd(text string) {
 	last := len(d.lines)
-	if len(data) == 0 || data[len(data)-1] != '\n' {
+	if !strings.HasSuffix(text, "\n") {
 		d.fail(last, 1+utf8.RuneCountInString(d.lines[last-1]), "the file is cut short: its last line has no line end")
 		return
 	}
