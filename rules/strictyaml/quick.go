@@ -329,7 +329,7 @@ scan:
 	if end == start || inside && q.at < len(q.text) && q.text[q.at] == '\n' {
 		decline() // it may run on over the line
 	}
-	n.Value = q.text[start:end]
+	n.Value, n.inline = q.text[start:end], true
 	switch n.Value {
 	case "null", "Null", "NULL", "~", "<<", "=":
 		decline()
@@ -363,7 +363,8 @@ func (q *quickReader) quoted() *node {
 			built.WriteString(q.text[start:q.at])
 			start = q.at + 1
 		case c == quote:
-			if n.Value = q.text[start:q.at]; built.Len() > 0 {
+			n.inline = built.Len() == 0
+			if n.Value = q.text[start:q.at]; !n.inline {
 				n.Value = built.String() + n.Value
 			}
 			q.at++

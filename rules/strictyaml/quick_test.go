@@ -40,7 +40,7 @@ func agree(t *testing.T, text string) (read bool) {
 	require.NoError(t, decode(dec, &top), "%q", text)
 	require.Error(t, decode(dec, &second), "%q", text)
 	require.Len(t, top.Content, 1)
-	require.Equal(t, shown(new(Doc).own(top.Content[0])), shown(is), "%q", text)
+	require.Equal(t, shown(new(Doc).own(top.Content[0], strings.Split(text, "\n"))), shown(is), "%q", text)
 	return true
 }
 
@@ -96,8 +96,8 @@ func TestASkippedBlockIsReadByNeitherReader(t *testing.T) {
 			skipped++
 		}
 		require.Equal(t, strings.Count(string(data), "\n"), strings.Count(text, "\n"), "the lines after it keep their numbers")
-		want := &Doc{lines: strings.Split(text, "\n")}
-		want.library(text)
+		want := &Doc{text: text}
+		want.library()
 		require.Empty(t, want.errs)
 		require.Equal(t, shown(want.root), shown(is), path)
 		require.Negative(t, entry(is, "cases"))
