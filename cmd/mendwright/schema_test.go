@@ -7,6 +7,7 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"reflect"
 
 	"strings"
 	"testing"
@@ -51,7 +52,12 @@ func schemas(t *testing.T) map[string]any {
 }
 
 func answerSchema(v any, title string) *jsonschema.Schema {
-	r := jsonschema.Reflector{Anonymous: true}
+	r := jsonschema.Reflector{Anonymous: true, Mapper: func(t reflect.Type) *jsonschema.Schema {
+		if t == reflect.TypeFor[engine.Digest]() {
+			return &jsonschema.Schema{Type: "string"} // it is written as one
+		}
+		return nil
+	}}
 	s := r.Reflect(v)
 	s.Title = title
 	return s
