@@ -95,14 +95,14 @@ func (c *canvas) stroke(width float64, d string, attrs ...string) {
 	c.shape(d, append([]string{"stroke-width", num(width)}, attrs...)...)
 }
 
-// solid fills the path d.
-func (c *canvas) solid(d string, attrs ...string) {
-	c.shape(d, append([]string{"fill", ink, "stroke", "none"}, attrs...)...)
+// solid fills the path d with a colour.
+func (c *canvas) solid(d, colour string, attrs ...string) {
+	c.shape(d, append([]string{"fill", colour, "stroke", "none"}, attrs...)...)
 }
 
 // tint fills the path d with a light shade of the ink.
 func (c *canvas) tint(d string, opacity float64) {
-	c.solid(d, "fill-opacity", num(opacity))
+	c.solid(d, ink, "fill-opacity", num(opacity))
 }
 
 // clipped draws what draw draws, but only inside the path d.

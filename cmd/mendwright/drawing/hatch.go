@@ -19,7 +19,7 @@ func (c *canvas) hatch(kind string, x, y, w, h float64) {
 		c.dots(x, y, w, h, 4.5, 0.75)
 	case "veneer":
 		c.rows(x, y, w, h, 5)
-	case "plywood":
+	case "plywood", "plies":
 		c.plies(x, y, w, h)
 	case "solid":
 		c.rings(x, y, w, h)
@@ -51,7 +51,7 @@ func (c *canvas) dots(x, y, w, h, step, r float64) {
 		odd = !odd
 	}
 	if b.Len() > 0 {
-		c.solid(b.String())
+		c.solid(b.String(), ink)
 	}
 }
 

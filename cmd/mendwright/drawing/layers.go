@@ -51,7 +51,7 @@ const (
 	labelX   = 258.0
 	faceY    = 34.0  // the face as it is
 	scaledH  = 236.0 // height of what is drawn to scale
-	stubH    = 54.0  // height of what is drawn below a break
+	stubH    = 70.0  // height of what is drawn below a break
 	tightest = 6.0   // how often the cut goes into the section before it is broken off
 )
 

@@ -47,7 +47,7 @@ func Matrix(prefix, severity, level string) Drawing {
 	if col >= 0 && row >= 0 {
 		x, y := left+float64(col)*cellW, top+float64(row)*cellH
 		c.stroke(3.4, rect(x+gap-1, y+gap-1, cellW-2*gap+2, cellH-2*gap+2), "stroke", point)
-		c.solid(polygon(x-5, y+cellH/2-6, x+7, y+cellH/2, x-5, y+cellH/2+6), "fill", point)
+		c.solid(polygon(x-5, y+cellH/2-6, x+7, y+cellH/2, x-5, y+cellH/2+6), point)
 		risk := rules.RiskOf(col, row)
 		title = fmt.Sprintf("Risk matrix: %s and %s, risk %s", severity, level, risk)
 		text = fmt.Sprintf("The harm would be %s and is %s: by the risk matrix of MIL-STD-882E the risk is %s.", severity, level, risk)

@@ -8,6 +8,12 @@ import (
 	"mendwright/rules/quantity"
 )
 
+// The two lines of a break, in units.
+const (
+	breakY = faceY + scaledH
+	breakH = 10.0
+)
+
 // filmOpenH is how high a finish of unknown thickness is drawn, in units.
 const filmOpenH = 14.0
 
@@ -44,7 +50,7 @@ func (s *section) keepY() (y float64, ok bool) {
 		return 0, false
 	}
 	depth := max(s.Layer.Lo-s.Keep, 0)
-	if y := s.y(depth); !s.broken || y < faceY+scaledH-4 {
+	if y := s.y(depth); !s.broken || y < breakY-8 {
 		return y, true
 	}
 	_, least, _ := s.edges()
@@ -84,11 +90,20 @@ func (s *section) material(c *canvas) {
 		cut = min(s.y(s.Take.Hi), s.foot)
 	}
 	w := endX - axisX
-	c.clipped(s.outline(cut), func() {
+	leaf, core := s.Kind, "core"
+	if s.Kind == "plywood" { // one ply is a leaf like another
+		leaf, core = "veneer", "plies"
+	}
+	there := s.outline(cut)
+	if s.broken {
+		there = s.profile(cut) + "L" + num(endX) + " " + num(breakY) + "L" + num(axisX) + " " + num(breakY) + "z" +
+			rect(axisX, breakY+breakH, w, s.foot-breakY-breakH)
+	}
+	c.clipped(there, func() {
 		c.hatch("finish", axisX, faceY, w, film-faceY)
-		c.hatch(s.Kind, axisX, film, w, least-film)
+		c.hatch(leaf, axisX, film, w, least-film)
 		if s.thin {
-			c.hatch("core", axisX, most, w, s.foot-most)
+			c.hatch(core, axisX, most, w, s.foot-most)
 		}
 	})
 	if s.Take == nil {
@@ -134,22 +149,19 @@ func (s *section) face(c *canvas) {
 			}
 		}
 	}
+	c.stroke(fine, segment(axisX, faceY, axisX, s.foot)+segment(endX, depth, endX, s.foot))
 	switch {
 	case s.thin: // the core goes on below
-		c.stroke(fine, segment(axisX, faceY, axisX, s.foot)+segment(endX, depth, endX, s.foot))
 	case s.open:
-		c.stroke(fine, segment(axisX, faceY, axisX, s.foot)+segment(endX, depth, endX, s.foot))
 		c.stroke(1.4, wave(axisX, endX, s.foot))
 	default:
-		c.stroke(fine, segment(axisX, faceY, axisX, s.foot)+segment(endX, depth, endX, s.foot))
 		c.stroke(bold, segment(axisX, least, endX, least))
 		if most > least+1 {
 			c.stroke(fine, segment(axisX, most, endX, most), "stroke-dasharray", "5 4")
 		}
 	}
 	if s.broken {
-		y := faceY + scaledH
-		c.stroke(1.4, zigzag(axisX-5, endX+5, y)+zigzag(axisX-5, endX+5, y+7))
+		c.stroke(1.4, zigzag(axisX-5, endX+5, breakY)+zigzag(axisX-5, endX+5, breakY+breakH))
 	}
 }
 
@@ -163,15 +175,15 @@ func (s *section) lines(c *canvas) {
 		}
 		if x := (afterX + endX) / 2; lo > faceY+22 {
 			c.stroke(1.4, segment(x, faceY+5, x, lo-5), "stroke", point)
-			c.solid(polygon(x-5, lo-12, x+5, lo-12, x, lo-3), "fill", point)
+			c.solid(polygon(x-5, lo-12, x+5, lo-12, x, lo-3), point)
 		}
 	}
 	if y, ok := s.keepY(); ok {
 		c.stroke(2.6, segment(axisX-3, y, endX+3, y), "stroke-dasharray", "12 5 1 5")
 	}
 	if s.Tips != nil && !s.thin {
-		tip := s.foot - 26
-		if y := s.y(s.Tips.Lo); !s.broken || y < faceY+scaledH {
+		tip := s.foot - 42
+		if y := s.y(s.Tips.Lo); !s.broken || y < breakY-8 {
 			tip = min(y, s.foot-12)
 		}
 		s.screw(c, axisX+24, tip)

@@ -63,6 +63,9 @@ func (s *section) notes() []note {
 		lo, hi := s.y(s.Take.Lo), min(s.y(s.Take.Hi), s.foot)
 		add((lo+hi)/2, "cut takes "+mm(*s.Take))
 	}
+	if left := s.left(); left != nil && left.Hi > 0 {
+		add((min(s.y(s.Take.Hi), least)+least)/2, "leaves "+mm(interval.Range{Lo: max(left.Lo, 0), Hi: left.Hi}))
+	}
 	if y, ok := s.keepY(); ok {
 		add(y, "keep line, "+mm(interval.Exact(s.Keep))+" above the "+s.under())
 	} else if s.Keep > 0 {

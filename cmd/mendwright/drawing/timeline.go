@@ -147,7 +147,7 @@ func drawPage(prefix, title string, rows []Row, ticks []Tick, end float64) Drawi
 	foot := y
 	c := newCanvas(prefix, timeW, foot+34)
 	at := func(hour float64) float64 { return barX + (barEnd-barX)*hour/end }
-	c.words("start", signX, 16, shorten(title, em, timeW-10), "font-weight", "bold")
+	c.words("start", signX, 16, shorten(title, em*1.15, timeW-10), "font-weight", "bold")
 	free := 0.0
 	for _, k := range ticks {
 		x := at(k.At)
@@ -187,13 +187,13 @@ func drawPage(prefix, title string, rows []Row, ticks []Tick, end float64) Drawi
 }
 
 // critical is the sign of a row that decides the end.
-func critical(c *canvas, x, y float64) { c.solid(polygon(x, y-5.5, x+9, y, x, y+5.5)) }
+func critical(c *canvas, x, y float64) { c.solid(polygon(x, y-5.5, x+9, y, x, y+5.5), ink) }
 
 func bar(c *canvas, from, to, mid float64, wait bool) {
 	y := mid - barH/2
 	if !wait {
 		w := max(to-from, leastBar)
-		c.solid(rect(min(from, barEnd-w), y, w, barH))
+		c.solid(rect(min(from, barEnd-w), y, w, barH), ink)
 		return
 	}
 	if to-from < 0.5 {

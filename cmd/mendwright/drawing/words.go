@@ -137,22 +137,13 @@ func (c *canvas) words(anchor string, x, y float64, s string, attrs ...string) {
 	c.b.WriteString(` fill="currentColor" stroke="none">` + escape(s) + "</text>\n")
 }
 
-// mm writes a range of millimetres, to a thousandth.
+// mm writes a range of millimetres, to a thousandth, as the sanding check writes it.
 func mm(r interval.Range) string {
-	lo, hi := figure(r.Lo), figure(r.Hi)
+	lo, hi := quantity.Number(round(r.Lo, 1000), 4), quantity.Number(round(r.Hi, 1000), 4)
 	if lo == hi {
 		return lo + "\u00a0mm"
 	}
 	return lo + "\u00a0to\u00a0" + hi + "\u00a0mm"
-}
-
-// figure writes a length in mm; a workshop's gauge shows no more than a hundredth, a paint film
-// is given to a thousandth.
-func figure(v float64) string {
-	if v < 0.1 && v > -0.1 {
-		return quantity.Number(round(v, 1000), 4)
-	}
-	return quantity.Number(round(v, 100), 4)
 }
 
 func round(v, per float64) float64 { return math.Round(v*per) / per }
