@@ -105,11 +105,11 @@ func (c *canvas) tint(d string, opacity float64) {
 	c.solid(d, ink, "fill-opacity", num(opacity))
 }
 
-// clipped draws what draw draws, but only inside the path d.
+// clipped draws what draw draws, but only inside the path d; an area within an area is out again.
 func (c *canvas) clipped(d string, draw func()) {
 	c.clips++
 	id := fmt.Sprintf("%s-c%d", c.id, c.clips)
-	fmt.Fprintf(&c.b, "<clipPath id=\"%s\"><path d=\"%s\"/></clipPath>\n<g clip-path=\"url(#%s)\">\n", id, d, id)
+	fmt.Fprintf(&c.b, "<clipPath id=\"%s\"><path clip-rule=\"evenodd\" d=\"%s\"/></clipPath>\n<g clip-path=\"url(#%s)\">\n", id, d, id)
 	draw()
 	c.b.WriteString("</g>\n")
 }
