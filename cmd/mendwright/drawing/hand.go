@@ -40,7 +40,7 @@ func pit(from, to, deep float64) depth {
 		if x < from || x > to {
 			return 0
 		}
-		return deep * (0.84 + 0.16*math.Sin(math.Floor(x/4)*2.7))
+		return deep * (0.92 + 0.08*math.Sin(math.Floor(x/4)*2.7))
 	}
 }
 
@@ -134,8 +134,8 @@ func (c *canvas) turned(x, y, angle float64, draw func()) {
 func (c *canvas) arrow(x1, y1, x2, y2 float64) {
 	l := math.Hypot(x2-x1, y2-y1)
 	u, v := (x2-x1)/l, (y2-y1)/l
-	c.stroke(bold, segment(x1, y1, x2-u*5, y2-v*5), "stroke", point)
-	c.solid(polygon(x2, y2, x2-u*9-v*4.5, y2-v*9+u*4.5, x2-u*9+v*4.5, y2-v*9-u*4.5), point)
+	c.stroke(bold, segment(x1, y1, x2-u*5, y2-v*5))
+	c.solid(polygon(x2, y2, x2-u*9-v*4.5, y2-v*9+u*4.5, x2-u*9+v*4.5, y2-v*9-u*4.5), ink)
 }
 
 // blob is a round area with an uneven edge: about lobes waves of that share of its size.

@@ -39,6 +39,8 @@ func Picture(prefix, id string) (d Drawing, ok bool) {
 	}
 	p := pictures[i]
 	c := newCanvas(prefix, picW, picH)
+	c.color = onPaper
+	c.solid(rect(0, 0, picW, picH), paper)
 	p.draw(c)
 	if p.label != "" {
 		c.words("middle", picW/2, labelFoot, p.label)

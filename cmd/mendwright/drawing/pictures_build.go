@@ -54,6 +54,7 @@ var buildPictures = []picture{
 			c.stroke(1.6, "M62 38A9 12 0 0 0 62 62")
 			c.rail(104, "M104 39H82A7 11 0 0 0 82 61H104")
 			c.stroke(1.4, "M82 39A7 11 0 0 1 82 61")
+			c.stroke(bold, segment(104, 34, 104, 39)+segment(104, 61, 104, 66))
 		}},
 	{"runner-worn", "Worn runner", "A groove or a step is worn into runner and drawer side; the drawer drops in front and drags.",
 		[]string{"drawer-practice"}, "groove worn in", func(c *canvas) {
@@ -69,8 +70,8 @@ var buildPictures = []picture{
 	{"drawer-sticks", "The drawer sticks", "It drags or jams on its sides or its top edge; rubbed places are bright.",
 		[]string{"drawer-practice"}, "drags, jams", func(c *canvas) {
 			c.drawer(0)
-			c.solid(rect(24, 27, 40, 4)+rect(134, 40, 3, 22), point)
-			c.stroke(bold, "M18 16l7 7M34 12l2 9M50 14l-3 8", "stroke", point)
+			c.solid(rect(24, 27, 40, 4)+rect(134, 40, 3, 22), ink)
+			c.stroke(bold, "M18 16l7 7M34 12l2 9M50 14l-3 8")
 		}},
 	{"drawer-drops", "The drawer drops", "It tilts or drops in front and must be lifted to shut: runners are worn.",
 		[]string{"drawer-practice"}, "drops in front", func(c *canvas) {

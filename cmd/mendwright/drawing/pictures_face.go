@@ -12,7 +12,7 @@ var facePictures = []picture{
 	}},
 	{"form-line", "A line", "A line or a crack, much longer than wide.", []string{"finish-damage"}, "", func(c *canvas) {
 		c.board("")
-		c.stroke(3, "M34 70C60 62 96 40 128 26", "stroke", point)
+		c.stroke(3, "M34 70C60 62 96 40 128 26")
 	}},
 	{"form-net", "A net of fine lines", "Many fine lines that cross or meet.", []string{"finish-damage"}, "", func(c *canvas) {
 		c.plain()
@@ -80,11 +80,11 @@ var facePictures = []picture{
 	}},
 	{"line-along", "The line runs with the grain", "The mark runs as the fibres run, up to about 15 degrees off.", []string{"practice"}, "with the grain", func(c *canvas) {
 		c.board("")
-		c.stroke(3.2, "M30 50C60 52 100 46 130 49", "stroke", point)
+		c.stroke(3.2, "M30 50C60 52 100 46 130 49")
 	}},
 	{"line-across", "The line runs across the grain", "The mark crosses the fibres.", []string{"practice"}, "across the grain", func(c *canvas) {
 		c.board("")
-		c.stroke(3.2, "M84 18C80 40 82 60 76 80", "stroke", point)
+		c.stroke(3.2, "M84 18C80 40 82 60 76 80")
 	}},
 	{"cup", "Cup", "Curved across the grain: a straight edge laid across the board rocks or bridges.", []string{"lumber-defects"}, "across the grain", func(c *canvas) {
 		c.planks(func(across, along float64) float64 { u := across - 0.5; return 70 * (u*u - 0.16) })
@@ -93,7 +93,7 @@ var facePictures = []picture{
 		c.planks(func(across, along float64) float64 { u := along - 0.5; return 68 * (0.25 - u*u) })
 	}},
 	{"twist", "Twist", "Two opposite corners stand high: two straight sticks laid across the ends do not line up.", []string{"lumber-defects"}, "two corners high", func(c *canvas) {
-		c.planks(func(across, along float64) float64 { return 52 * (across - 0.5) * (along - 0.5) })
+		c.planks(func(across, along float64) float64 { return -32 * (across - 0.5) * (along - 0.5) })
 	}},
 	{"sag", "Sag", "It hangs down between its supports, or is swollen thick.", []string{"lumber-defects"}, "hangs down", func(c *canvas) {
 		sag := hollow(80, 42, 20)

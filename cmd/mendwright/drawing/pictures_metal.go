@@ -14,8 +14,8 @@ var metalPictures = []picture{
 		}},
 	{"magnet-none", "The magnet does not pull", "Nothing is felt: brass, bronze, aluminium or zinc.",
 		[]string{"metal-id"}, "no pull", func(c *canvas) {
-			c.magnet(24)
-			c.arrow(128, 54, 128, 30)
+			c.magnet(17)
+			c.arrow(128, 58, 128, 34)
 		}},
 	{"worn-same", "The same right through", "At worn edges and screw holes the same metal shows: solid.",
 		[]string{"metal-id"}, "solid", func(c *canvas) { c.wornMetal("", "none") }},
@@ -31,7 +31,7 @@ var metalPictures = []picture{
 	{"rust-bloom", "Light bloom", "A light orange breath that a dry rag takes off; the metal below is smooth.",
 		[]string{"rust-grades"}, "thin, wipes off", func(c *canvas) {
 			c.steel(flat)
-			c.dots(near, 37, far-near, 8, 4, 1)
+			c.dots(near, 38, far-near, 7, 7, 1)
 		}},
 	{"rust-freckles", "Freckles", "Dots of rust come through pores of a plating that still holds between them.",
 		[]string{"rust-grades"}, "dots through plate", func(c *canvas) {
@@ -46,7 +46,7 @@ var metalPictures = []picture{
 	{"rust-powder", "Even powder", "An even, powdery coat of rust; the metal beneath is sound.",
 		[]string{"rust-grades"}, "even, sound below", func(c *canvas) {
 			c.steel(flat)
-			c.clipped(band(woodY-10, func(x float64) float64 { return float64(int(x)*7%5) * 0.5 }, woodY, flat, near, far), func() { c.dots(near, 32, far-near, 16, 3.4, 0.95) })
+			c.clipped(band(woodY-14, func(x float64) float64 { return float64(int(x)*7%5) * 0.6 }, woodY, flat, near, far), func() { c.dots(near, 30, far-near, 18, 3.2, 1) })
 		}},
 	{"rust-pits", "Pits", "Craters are eaten into the metal; a nail catches in them after the rust is off.",
 		[]string{"rust-grades"}, "craters", func(c *canvas) {
@@ -87,7 +87,7 @@ var metalPictures = []picture{
 			d := all(hollow(36, 6, 12), hollow(80, 7, 14), hollow(122, 6, 12))
 			c.steel(d)
 			for _, x := range []float64{36, 80, 122} {
-				c.dots(x-10, woodY-12, 20, 24, 3.2, 0.9)
+				c.clipped(band(woodY, hollow(x, 7, -9), woodY, d, x-16, x+16), func() { c.dots(x-16, woodY-12, 32, 30, 3.2, 0.9) })
 			}
 		}},
 	{"metal-tarnish", "Tarnish", "An even brown to black film, smooth to the nail.",
