@@ -119,6 +119,27 @@ func (m *planned) choose() {
 		return
 	}
 	m.take(v)
+	if v.onlyHolds() {
+		m.because = "it mends nothing by itself"
+		if next := m.nearest(func(v *verdict) bool { return !v.onlyHolds() }); next != nil {
+			m.because += "; " + next.method.Name + " waits for an answer"
+			m.missing = next.scene.ids(next.scene.asks(next.missing()))
+		}
+	}
+}
+
+// nearest is the first repair that waits for an answer, one that treats what the mark certainly is before others;
+// nil if there is none.
+func (m *planned) nearest(ok func(*verdict) bool) *verdict {
+	waits := func(v *verdict) bool { return v.state == NeedsAnswer && ok(v) }
+	i := slices.IndexFunc(m.judged, func(v *verdict) bool { return waits(v) && v.certain() })
+	if i < 0 {
+		i = slices.IndexFunc(m.judged, waits)
+	}
+	if i < 0 {
+		return nil
+	}
+	return m.judged[i]
 }
 
 // take puts a repair into the plan, if it is ready.
@@ -170,13 +191,7 @@ func (v *verdict) reasons(which condition.Outcome) []Reason {
 // open says of a mark without a ready repair what it waits for.
 func (m *planned) open() {
 	m.pick, m.state = nil, OpenMark
-	waits := func(v *verdict) bool { return v.state == NeedsAnswer }
-	i := slices.IndexFunc(m.judged, func(v *verdict) bool { return waits(v) && v.certain() })
-	if i < 0 {
-		i = slices.IndexFunc(m.judged, waits)
-	}
-	if i >= 0 {
-		v := m.judged[i]
+	if v := m.nearest(func(*verdict) bool { return true }); v != nil {
 		m.missing = v.scene.ids(v.scene.asks(v.missing()))
 		m.because = "no repair is ready; the nearest, " + v.method.Name + ", waits for an answer"
 		return

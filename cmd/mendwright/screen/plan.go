@@ -187,6 +187,9 @@ func planSteps(p *Page, o *engine.Plan) {
 		if s.Because != "" && s.Kind == "chore" {
 			p.Item(4, "Why", 11, sentence(s.Because)+" ["+backing(s.Sources, o.Sources)+"]")
 		}
+		if len(s.Compare) > 0 {
+			p.Item(4, "Compare", 12, strings.Join(s.Compare, " | "))
+		}
 		if s.Kind == "repair" && len(s.Harms) > 0 {
 			h := s.Harms[0]
 			p.Item(4, "Danger", 11, fmt.Sprintf("%s: %s (to the %s, %s, %s).", sentenceStart(s.Risk), h.What, h.To, h.Severity, h.Level))
@@ -274,7 +277,7 @@ func numbers(list []int) string {
 func WaitLine(w engine.WaitView, o *engine.Plan) string {
 	s := hours(w.Hours) + " for " + w.For + ": " + w.Because
 	if w.SettlesPC != nil {
-		s += "; the wood settles at " + Span(*w.SettlesPC, "%") + " in this air"
+		s += "; the wood settles at " + Glue(quantity.Number(w.SettlesPC.Lo, 2)+" to "+quantity.Number(w.SettlesPC.Hi, 2)+" %") + " in this air"
 	}
 	if len(w.Sources) > 0 {
 		s += " [" + backing(w.Sources, o.Sources) + "]"
