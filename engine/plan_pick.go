@@ -18,15 +18,21 @@ type planned struct {
 	mark   *Mark
 	scene  *scene // as it was answered
 	judged []*verdict
-	pick   *verdict // in the scene in which the repair is done; nil: nothing is done
-	state  MarkState
 	person bool // the person picked the repair
 	arises *rules.Aftermath
+	is     []string
+	stand
+	chosen stand // as it stood by itself, before the work around it was looked at
+}
+
+// stand is how a mark stands in a plan.
+type stand struct {
+	pick  *verdict // in the scene in which the repair is done; nil: nothing is done
+	state MarkState
 	// because says why it stands so, reasons what carries that.
 	because string
 	reasons []Reason
 	missing []string
-	is      []string
 }
 
 // planner settles which repair each mark gets, when the repairs of a piece are done one after another.
@@ -62,6 +68,7 @@ func newPlanner(book *rules.Book, tables *Tables, job *Job) (*planner, error) {
 		m := &planned{mark: s.mark, scene: s}
 		m.look()
 		m.choose()
+		m.chosen = m.stand
 		p.marks = append(p.marks, m)
 	}
 	return p, nil
@@ -220,6 +227,7 @@ func (p *planner) instead(m *planned, judged []*verdict, why string, ok func(*ve
 		if was != nil {
 			m.because = was.method.Name + " would have come first: " + why
 		}
+		m.chosen = m.stand
 		return true
 	}
 	return false
@@ -273,6 +281,11 @@ func (p *planner) walk(surface string) bool {
 	after := map[string]*condition.Value{}
 	plan := &SurfacePlan{Surface: surface, Cuts: []PlanCut{}, Refused: p.through[surface]}
 	p.surfaces[surface], p.left[surface] = plan, after
+	for _, m := range p.marks { // what an earlier round made of it may no longer be so
+		if m.mark.On == surface {
+			m.stand = m.chosen
+		}
+	}
 	todo := p.at(surface)
 	for len(todo) > 0 {
 		method := todo[0].pick.method
@@ -523,6 +536,7 @@ func (p *planner) unite(surface string, marks []*planned) bool {
 		i := slices.IndexFunc(m.judged, func(v *verdict) bool { return v.method.ID == best })
 		m.take(m.judged[i])
 		m.because = was.Name + " would have come first; " + name + " is done here anyway"
+		m.chosen = m.stand
 	}
 	clash.Saved, clash.Text = "swap", name+" serves all of them."
 	p.clashes = append(p.clashes, clash)
@@ -636,6 +650,7 @@ func (p *planner) arise() {
 			if m.pick != nil && slices.Contains(p.job.Planning.Done, stepID(m.pick.method.ID, name)) {
 				m.state, m.because = Finished, ""
 			}
+			m.chosen = m.stand
 			p.marks = append(p.marks, m)
 		}
 	}

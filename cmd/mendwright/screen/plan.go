@@ -277,7 +277,7 @@ func numbers(list []int) string {
 func WaitLine(w engine.WaitView, o *engine.Plan) string {
 	s := hours(w.Hours) + " for " + w.For + ": " + w.Because
 	if w.SettlesPC != nil {
-		s += "; the wood settles at " + Glue(quantity.Number(w.SettlesPC.Lo, 2)+" to "+quantity.Number(w.SettlesPC.Hi, 2)+" %") + " in this air"
+		s += "; the wood settles at " + Glue(engine.Multiple(*w.SettlesPC)+" %") + " in this air"
 	}
 	if len(w.Sources) > 0 {
 		s += " [" + backing(w.Sources, o.Sources) + "]"
