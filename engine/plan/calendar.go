@@ -89,6 +89,7 @@ type layer struct {
 	free     time.Time  // from when on the worker has nothing to do
 	laid     []bool
 	hopes    map[moment]bool
+	looks    int
 	out      Schedule
 }
 
@@ -264,9 +265,20 @@ func (l *layer) better(s stay, latest time.Time, has bool) stay {
 	return s
 }
 
-// hopeful is the first place from s on, and not after end, from which what must follow can.
+// mostLooks is how many places one plan looks at far ahead. A piece needs some hundreds; a long
+// chain of windows that cannot be kept would need millions.
+const mostLooks = 200_000
+
+// hopeful is the first place from s on, and not after end, from which what must follow can; none is,
+// far ahead, once too many were looked at.
 func (l *layer) hopeful(s stay, end time.Time, far bool) (stay, bool) {
 	for ok := true; ok && !s.begin.After(end); s, ok = l.fit(s.task, s.begin.Add(step)) {
+		if far {
+			l.looks++
+		}
+		if far && l.looks > mostLooks {
+			return s, false
+		}
 		if l.hope(s, far) {
 			return s, true
 		}
@@ -283,11 +295,14 @@ func (l *layer) hope(s stay, far bool) bool {
 	}
 	all := !slices.ContainsFunc(l.follow[s.task], func(o opened) bool {
 		first, ok := l.fit(o.task, s.worked.Add(hours(l.tasks[s.task].Wait)))
-		if end := s.worked.Add(o.within); ok && far {
-			_, ok = l.hopeful(first, end, far)
-		} else {
-			ok = ok && !first.begin.After(end)
+		end := s.worked.Add(o.within)
+		if !ok || !far {
+			return !ok || first.begin.After(end)
 		}
+		if soon := first.begin.Add(ahead); soon.Before(end) {
+			end = soon
+		}
+		_, ok = l.hopeful(first, end, far)
 		return !ok
 	})
 	l.hopes[key] = all

@@ -84,6 +84,14 @@ func TestAGlueUpThatFitsIntoNoEveningIsReported(t *testing.T) {
 	assert.Equal(t, []plan.Span{{at(7, 18), at(7, 19)}}, s.Tasks[1].Work)
 }
 
+// TestMidnightEndsNoSession: hours that touch over it are one stretch, also from Saturday to Sunday.
+func TestMidnightEndsNoSession(t *testing.T) {
+	night := plan.Week{time.Saturday: {{22 * 60, 24 * 60}}, time.Sunday: {{0, 2 * 60}, {120, 150}}}
+	s := lay(t, []plan.Task{{Name: "glue", Work: 4.5, Whole: true}}, night, monday)
+	assert.Equal(t, []plan.Span{{at(5, 22), at(6, 2.5)}}, s.Tasks[0].Work)
+	assert.Empty(t, s.Over)
+}
+
 // TestAWaitIsNoWork: what only waits begins when it can, in the middle of the night.
 func TestAWaitIsNoWork(t *testing.T) {
 	tasks := []plan.Task{{Name: "wash", Work: 1, Wait: 5}, {Name: "come to rest", Wait: 48, After: []int{0}}, {Name: "sand", Work: 1, After: []int{1}}}
