@@ -14,7 +14,9 @@ import (
 type kind struct {
 	def     *rules.Defect
 	certain bool
-	missing []int // raw, of the signs that are open
+	in      *scene
+	open    []int // what missing lists, once it was asked for
+	listed  bool
 	// weight is how likely the kind is beside the others, 0 until that is asked for (see likely).
 	weight float64
 }
@@ -33,18 +35,48 @@ func (s *scene) kinds() []*kind {
 
 // kindOf says whether the mark is of a kind; false if a sign rules it out.
 func (s *scene) kindOf(d *rules.Defect) (*kind, bool) {
-	certain, missing := true, s.lists.pad[:0]
+	certain := true
 	for i := range d.Signs {
-		sign := &d.Signs[i]
-		switch s.eval(sign.When) {
+		switch s.eval(d.Signs[i].When) {
 		case condition.False:
 			return nil, false
 		case condition.Unknown:
 			certain = false
-			missing = s.lacks(sign.When, missing)
 		}
 	}
-	return &kind{def: d, certain: certain, missing: s.lists.keep(missing)}, true
+	return &kind{def: d, certain: certain, in: s}, true
+}
+
+// kindAfter is kindOf for a kind that was possible before an answer that reaches so far.
+func (s *scene) kindAfter(was *kind, reach *rules.Reach) (*kind, bool) {
+	certain := true
+	signs := was.def.Signs
+	for i := range signs {
+		if reach.Reads(signs[i].When) {
+			switch s.eval(signs[i].When) {
+			case condition.False:
+				return nil, false
+			case condition.Unknown:
+				certain = false
+			}
+		}
+	}
+	for i := 0; i < len(signs) && certain && !was.certain; i++ {
+		certain = s.eval(signs[i].When) == condition.True
+	}
+	return &kind{def: was.def, certain: certain, in: s}, true
+}
+
+// missing lists, raw, the facts that the signs wait for which are open.
+func (k *kind) missing() []int {
+	if !k.listed {
+		open := k.in.lists.pad[:0]
+		for i := range k.def.Signs {
+			open = k.in.lacks(k.def.Signs[i].When, open)
+		}
+		k.open, k.listed = k.in.lists.keep(open), true
+	}
+	return k.open
 }
 
 // certainFirst orders kinds; those alike in it stay in the order of their ids.
@@ -68,7 +100,6 @@ type verdict struct {
 	// what is at hand stands against it, all of which can be changed.
 	shopOnly bool
 	for_     []*kind
-	undo     int   // whether it can be undone, among rules.Undos
 	own      []int // raw, the facts that its own open conditions lack; none where more than the shop rules it out
 	weighed  bool
 	hazards  []hazard // the worst first
@@ -88,7 +119,7 @@ func (s *scene) judge(m *rules.Method, candidates []*kind) *verdict {
 func (s *scene) alone(m *rules.Method) *verdict { return s.aloneIn(s.forMethod(m), m) }
 
 func (s *scene) unjudged(ms *scene, m *rules.Method) *verdict {
-	return &verdict{method: m, scene: ms, state: Ready, aim: s.meetsAim(m), undo: slices.Index(rules.Undos, m.Undo)}
+	return &verdict{method: m, scene: ms, state: Ready, aim: s.meetsAim(m)}
 }
 
 // isReady judges whether a method is ready by its own conditions and no more: it ends at the first that
@@ -178,7 +209,7 @@ func (v *verdict) missing() []int {
 	}
 	out := slices.Clone(v.own)
 	for _, k := range v.for_ {
-		out = append(out, k.missing...)
+		out = append(out, k.missing()...)
 	}
 	return out
 }
