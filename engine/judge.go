@@ -1,7 +1,6 @@
 package engine
 
 import (
-	"maps"
 	"slices"
 	"strings"
 
@@ -9,86 +8,6 @@ import (
 	"mendwright/rules/condition"
 	"mendwright/rules/interval"
 )
-
-// kind is a defect kind that the mark is or may be.
-type kind struct {
-	def     *rules.Defect
-	certain bool
-	in      *scene
-	open    []int // what missing lists, once it was asked for
-	listed  bool
-	// weight is how likely the kind is beside the others, 0 until that is asked for (see likely).
-	weight float64
-}
-
-// kinds lists the defect kinds that no sign rules out, certain ones first, then by id.
-func (s *scene) kinds() []*kind {
-	var out []*kind
-	for _, d := range s.book.Kinds(func(sign *rules.Cond) bool { return s.eval(sign) != condition.False }) {
-		if k, possible := s.kindOf(d); possible {
-			out = append(out, k)
-		}
-	}
-	slices.SortStableFunc(out, certainFirst)
-	return out
-}
-
-// kindOf says whether the mark is of a kind; false if a sign rules it out.
-func (s *scene) kindOf(d *rules.Defect) (*kind, bool) {
-	certain := true
-	for i := range d.Signs {
-		switch s.eval(d.Signs[i].When) {
-		case condition.False:
-			return nil, false
-		case condition.Unknown:
-			certain = false
-		}
-	}
-	return &kind{def: d, certain: certain, in: s}, true
-}
-
-// kindAfter is kindOf for a kind that was possible before an answer that reaches so far.
-func (s *scene) kindAfter(was *kind, reach *rules.Reach) (*kind, bool) {
-	certain := true
-	signs := was.def.Signs
-	for i := range signs {
-		if reach.Reads(signs[i].When) {
-			switch s.eval(signs[i].When) {
-			case condition.False:
-				return nil, false
-			case condition.Unknown:
-				certain = false
-			}
-		}
-	}
-	for i := 0; i < len(signs) && certain && !was.certain; i++ {
-		certain = s.eval(signs[i].When) == condition.True
-	}
-	return &kind{def: was.def, certain: certain, in: s}, true
-}
-
-// missing lists, raw, the facts that the signs wait for which are open.
-func (k *kind) missing() []int {
-	if !k.listed {
-		open := k.in.lists.pad[:0]
-		for i := range k.def.Signs {
-			open = k.in.lacks(k.def.Signs[i].When, open)
-		}
-		k.open, k.listed = k.in.lists.keep(open), true
-	}
-	return k.open
-}
-
-// certainFirst orders kinds; those alike in it stay in the order of their ids.
-func certainFirst(a, b *kind) int {
-	switch {
-	case a.certain == b.certain:
-		return 0
-	case a.certain:
-		return -1
-	}
-	return 1
-}
 
 // verdict is a method judged in a scene, before it is written out.
 type verdict struct {
@@ -356,75 +275,4 @@ func (s *scene) hazardView(hz hazard) Hazard {
 	}
 	return Hazard{ID: h.ID, What: h.What, To: to, Severity: rules.Severities[h.Severity], Level: rules.Levels[hz.level],
 		Risk: rules.Risk(hz.risk).String(), Because: because, Lowers: s.ids(s.asks(s.lowers(h))), Sources: h.Sources}
-}
-
-// reason writes out how a clause came out and what that rests on.
-func (s *scene) reason(c rules.Clause) Reason {
-	return s.reasonAs(c, s.eval(c.When))
-}
-
-// reasonAs is reason of a clause that was judged.
-func (s *scene) reasonAs(c rules.Clause, o condition.Outcome) Reason {
-	r := Reason{Rule: c.When.Text, Outcome: o.String(), Because: c.Because, Sources: c.Sources}
-	if o == condition.Unknown {
-		r.Missing = s.ids(s.asks(s.lacks(c.When, nil)))
-	}
-	comp, err := c.When.Compile()
-	if err != nil {
-		return r
-	}
-	r.RestsOn = s.restsOn(comp.Places)
-	return r
-}
-
-// rest writes out a fact with, where it was not answered, what gave it.
-func (s *scene) rest(decl *rules.Fact, f *fact) Rest {
-	rest := Rest{Fact: decl.ID, Answer: decl.Show(f.value), How: f.how}
-	var why Reason
-	switch f.how {
-	case Found:
-		why = s.reason(f.finding.Branches[f.branch].Clause)
-	case LookedUp:
-		row := s.row(decl.Lookup.Table, s.resolve(decl.Lookup.By).value.Choice())
-		why = Reason{Rule: decl.Lookup.Table + "." + decl.Lookup.Column, Outcome: condition.True.String(),
-			Because: "the table " + decl.Lookup.Table + " says so", RestsOn: s.restsOnNamed([]string{decl.Lookup.By}), Sources: row.Sources}
-	case Computed:
-		id, _, _ := strings.Cut(decl.Computed, ".")
-		why = Reason{Rule: decl.Computed, Outcome: condition.True.String(), Because: s.reckon(id).because(),
-			RestsOn: s.restsOnNamed(slices.Collect(maps.Values(s.calculator(id).Inputs))), Sources: decl.Sources}
-	default:
-		return rest
-	}
-	rest.Why = &why
-	return rest
-}
-
-// restsOn lists those of the facts, by index, that are known. Each is written out once: what a fact rests on is
-// never about less than the fact itself, and so it is the same whoever asks.
-func (s *scene) restsOn(facts []int) []Rest {
-	out := make([]Rest, 0, len(facts))
-	for _, at := range facts {
-		decl := s.book.FactAt(at)
-		f := s.resolved(decl)
-		if !f.known {
-			continue
-		}
-		if f.rest == nil {
-			rest := s.rest(decl, f)
-			f.rest = &rest
-		}
-		out = append(out, *f.rest)
-	}
-	return out
-}
-
-func (s *scene) restsOnNamed(ids []string) []Rest {
-	var at []int
-	for _, id := range ids {
-		if f := s.book.Facts[id]; f != nil {
-			at = append(at, f.Index)
-		}
-	}
-	slices.Sort(at)
-	return s.restsOn(at)
 }
