@@ -72,7 +72,6 @@ func Lay(tasks []Task, week Week, start time.Time) (Schedule, error) {
 		}
 		l.lay(next)
 	}
-	slices.SortStableFunc(l.out.Order, func(a, b int) int { return l.out.Tasks[a].Begin.Compare(l.out.Tasks[b].Begin) })
 	l.idle()
 	return l.out, nil
 }
@@ -298,9 +297,6 @@ func (l *layer) hope(s stay, far bool) bool {
 		end := s.worked.Add(o.within)
 		if !ok || !far {
 			return !ok || first.begin.After(end)
-		}
-		if soon := first.begin.Add(ahead); soon.Before(end) {
-			end = soon
 		}
 		_, ok = l.hopeful(first, end, far)
 		return !ok
