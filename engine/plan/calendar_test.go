@@ -391,6 +391,7 @@ func TestEveryScheduleKeepsWhatItMust(t *testing.T) {
 func FuzzLay(f *testing.F) {
 	f.Add([]byte{3, 8, 4, 0, 1, 2, 200, 1, 7, 3, 9, 30}, uint8(9), uint8(8), int64(0))
 	f.Add([]byte{1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 255, 0, 128, 64}, uint8(0), uint8(0), int64(1e9))
+	f.Add([]byte("0001700,000,00070\xff\xff\x00\x0002000210702"), uint8(0), uint8(195), int64(212)) // one that only waits is laid late and begins early
 	f.Fuzz(func(t *testing.T, data []byte, opens, lasts uint8, since int64) {
 		var tasks []plan.Task
 		for i := 0; i+4 <= len(data) && len(tasks) < 20; i += 4 {
