@@ -57,7 +57,7 @@ func Lay(tasks []Task, week Week, start time.Time) (Schedule, error) {
 	}
 	l := &layer{
 		tasks: tasks, prefer: prefer, free: start, sessions: newSessions(week, start),
-		follow: make([][]opened, len(tasks)), laid: make([]bool, len(tasks)), hopes: map[moment]bool{},
+		follow: make([][]opened, len(tasks)), laid: make([]bool, len(tasks)), over: make([]bool, len(tasks)), hopes: map[moment]bool{},
 		out: Schedule{Tasks: make([]Placed, len(tasks)), Done: start},
 	}
 	for _, i := range prefer {
@@ -72,7 +72,7 @@ func Lay(tasks []Task, week Week, start time.Time) (Schedule, error) {
 		}
 		l.lay(next)
 	}
-	slices.SortStableFunc(l.out.Order, func(a, b int) int { return l.out.Tasks[a].Begin.Compare(l.out.Tasks[b].Begin) })
+	l.tell()
 	l.idle()
 	return l.out, nil
 }
@@ -88,6 +88,7 @@ type layer struct {
 	follow   [][]opened // what must follow each task closely
 	free     time.Time  // from when on the worker has nothing to do
 	laid     []bool
+	over     []bool // past the end of its session
 	hopes    map[moment]bool
 	looks    int
 	out      Schedule
@@ -299,9 +300,6 @@ func (l *layer) hope(s stay, far bool) bool {
 		if !ok || !far {
 			return !ok || first.begin.After(end)
 		}
-		if soon := first.begin.Add(ahead); soon.Before(end) {
-			end = soon
-		}
 		_, ok = l.hopeful(first, end, far)
 		return !ok
 	})
@@ -317,17 +315,25 @@ func (l *layer) lay(s stay) {
 		t.Work = l.spans(s)
 		l.free = s.worked
 	}
-	for _, w := range l.tasks[s.task].Windows {
-		if latest := l.out.Tasks[w.After].Worked.Add(hours(w.Within)); s.begin.After(latest) {
-			l.out.Missed = append(l.out.Missed, Missed{s.task, w.After, latest})
-		}
-	}
-	if s.over {
-		l.out.Over = append(l.out.Over, s.task)
-	}
-	l.laid[s.task] = true
+	l.laid[s.task], l.over[s.task] = true, s.over
 	l.out.Order = append(l.out.Order, s.task)
 	l.out.Done = later(l.out.Done, t.Done)
+}
+
+// tell puts the tasks in the order in which they begin, which a task that only waits may do before
+// one that was laid first, and says what is not as it should be.
+func (l *layer) tell() {
+	slices.SortStableFunc(l.out.Order, func(a, b int) int { return l.out.Tasks[a].Begin.Compare(l.out.Tasks[b].Begin) })
+	for _, i := range l.out.Order {
+		for _, w := range l.tasks[i].Windows {
+			if latest := l.out.Tasks[w.After].Worked.Add(hours(w.Within)); l.out.Tasks[i].Begin.After(latest) {
+				l.out.Missed = append(l.out.Missed, Missed{i, w.After, latest})
+			}
+		}
+		if l.over[i] {
+			l.out.Over = append(l.out.Over, i)
+		}
+	}
 }
 
 // spans are the stretches of work of a task at its place.
