@@ -376,8 +376,8 @@ func planTime(p *Page, o *engine.Plan) {
 	number := Numbers(o)
 	p.Blank()
 	p.Head("Time")
-	p.Item(0, "-", 2, fmt.Sprintf("Hands-on %s, give or take %s (three-point estimate); %s one after the other, at least %s with what can wait side by side.",
-		duration(o.Time.MeanH), duration(o.Time.StdH), duration(o.Time.InARowH), duration(o.Time.ElapsedH)))
+	p.Item(0, "-", 2, fmt.Sprintf("Hands-on %s, give or take %s (three-point estimate); %s one after the other, at least %s with what can wait side by side. [%s]",
+		duration(o.Time.MeanH), duration(o.Time.StdH), duration(o.Time.InARowH), duration(o.Time.ElapsedH), backing(o.Time.Sources, o.Sources)))
 	var path []string
 	for _, id := range o.Time.Path {
 		path = append(path, fmt.Sprint(number[id]))
