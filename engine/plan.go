@@ -91,7 +91,11 @@ func (p *planner) write(out *Plan, steps []*work, arcs []before) {
 }
 
 func (p *planner) after(steps []*work, a before) StepAfter {
-	after := StepAfter{Step: steps[a.a].id, Hard: a.strength >= pieceWide, Because: "the usual order of work: " + p.means(steps[a.a]) + ", then " + p.means(steps[a.b])}
+	first, next := steps[a.a], steps[a.b]
+	after := StepAfter{Step: first.id, Hard: a.strength >= pieceWide, Because: "the usual order of work"}
+	if first.kind == "repair" && next.kind == "repair" && first.stage != next.stage {
+		after.Because += ": " + p.means(first) + ", then " + p.means(next)
+	}
 	if a.pair != nil {
 		after.Rule, after.Because, after.Sources = a.pair.ID, a.pair.Because, a.pair.Sources
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"mendwright/engine/depth"
 	"mendwright/rules"
 	"mendwright/rules/condition"
 	"mendwright/rules/interval"
@@ -148,8 +149,13 @@ func (v *verdict) reasons(which condition.Outcome) []Reason {
 // open says of a mark without a ready repair what it waits for.
 func (m *planned) open() {
 	m.pick, m.state = nil, OpenMark
-	if len(m.judged) > 0 && m.judged[0].state == NeedsAnswer {
-		v := m.judged[0]
+	waits := func(v *verdict) bool { return v.state == NeedsAnswer }
+	i := slices.IndexFunc(m.judged, func(v *verdict) bool { return waits(v) && v.certain() })
+	if i < 0 {
+		i = slices.IndexFunc(m.judged, waits)
+	}
+	if i >= 0 {
+		v := m.judged[i]
 		m.missing = v.scene.asks(v.missing())
 		m.because = "no repair is ready; the nearest, " + v.method.Name + ", waits for an answer"
 		return
@@ -212,7 +218,7 @@ func (p *planner) names() []string {
 func (p *planner) at(surface string) []*planned {
 	var out []*planned
 	for _, m := range p.marks {
-		if m.mark.On == surface && m.pick != nil {
+		if m.mark.On == surface && m.pick != nil && m.state != Finished {
 			out = append(out, m)
 		}
 	}
@@ -274,6 +280,9 @@ func (p *planner) again(m *planned, after map[string]*condition.Value) bool {
 		}
 		s.before = m.scene.before
 	}
+	if s.before == nil {
+		s.before = m.scene
+	}
 	candidates := s.kinds()
 	if len(candidates) == 0 {
 		m.because = "the work before it on this surface takes it away"
@@ -298,13 +307,15 @@ func (p *planner) again(m *planned, after map[string]*condition.Value) bool {
 	} else if v.cuts() {
 		why = "what is left of the layer after the cuts before is not known well enough; measure again first"
 	}
-	if v.cuts() && v.scene.cut != nil && v.scene.cut.Verdict != "clear" {
+	through := v.cuts() && v.scene.cut != nil && v.scene.cut.Verdict != depth.Clear.String()
+	if through {
 		p.surfaces[m.mark.On].Refused = true
+		why = "by itself the cut would leave enough of the layer; after the cuts before it, it does not for certain"
 	}
 	if p.instead(m, s.ready(nil), why, func(o *verdict) bool { return !o.spent && p.stages[o.method.Stage] >= p.stages[v.method.Stage] }) {
 		return true
 	}
-	if v.state == RuledOut {
+	if v.state == RuledOut || through && m.person {
 		m.refuse(v)
 	} else {
 		m.pick, m.state, m.missing = nil, OpenMark, v.scene.asks(v.missing())
@@ -549,38 +560,48 @@ func (p *planner) hold() {
 			return false
 		}
 		s := newScene(p.book, p.tables, p.job, m.mark, m.scene.on, nil)
-		s.after, s.before = p.left[m.mark.On], m.scene.before
+		if left := p.left[m.mark.On]; len(left) > 0 {
+			s.after, s.before = left, newScene(p.book, p.tables, p.job, m.mark, m.scene.on, nil)
+		}
 		return s.eval(m.arises.When).result != condition.True
 	})
 }
 
-// arise adds the marks that the repairs of each surface leave, such as bare wood, unless a repair sees to them.
+// arise adds the marks that the repairs of each surface leave, or have left, such as bare wood, unless a repair
+// sees to them or they are among the marks already.
 func (p *planner) arise() {
-	for _, name := range p.names() {
+	on := map[string]bool{}
+	for _, m := range p.job.Defects {
+		on[m.On] = true
+	}
+	for _, name := range slices.Sorted(maps.Keys(on)) {
 		marks := p.at(name)
-		if len(marks) == 0 || len(p.left[name]) == 0 {
-			continue
-		}
-		before := marks[0].scene
 		for _, a := range p.book.Order().Aftermaths {
 			if slices.ContainsFunc(marks, func(m *planned) bool {
 				return a.Unless.Picks(m.pick.method, m.pick.scene.coatOf(m.pick.method))
 			}) {
 				continue
 			}
-			mark := &Mark{ID: name + ": " + a.ID, On: name, Subject: Subject{Answers: a.Mark}}
-			s := newScene(p.book, p.tables, p.job, mark, before.on, nil)
-			s.after, s.before = p.left[name], newScene(p.book, p.tables, p.job, mark, before.on, nil)
-			if s.eval(a.When).result != condition.True || before.eval(a.When).result == condition.True {
+			mark := &Mark{ID: stepID(a.ID, name), On: name, Subject: Subject{Answers: a.Mark}, Repair: p.job.Planning.Repairs[stepID(a.ID, name)]}
+			surface := p.job.Surfaces[name]
+			s := newScene(p.book, p.tables, p.job, mark, surface, nil)
+			if left := p.left[name]; len(left) > 0 {
+				s.after, s.before = left, newScene(p.book, p.tables, p.job, mark, surface, nil)
+			}
+			if s.eval(a.When).result != condition.True {
 				continue
 			}
 			m := &planned{mark: mark, scene: s, arises: a}
 			m.look()
+			if slices.ContainsFunc(p.marks, func(o *planned) bool {
+				return o.mark.On == name && slices.ContainsFunc(o.is, func(k string) bool { return slices.Contains(m.is, k) })
+			}) {
+				continue
+			}
 			m.choose()
-			if m.because == "" {
-				m.because = a.Because
-			} else {
-				m.because = a.Because + "; " + m.because
+			m.because = strings.TrimSuffix(a.Because+"; "+m.because, "; ")
+			if m.pick != nil && slices.Contains(p.job.Planning.Done, stepID(m.pick.method.ID, name)) {
+				m.state, m.because = Finished, ""
 			}
 			p.marks = append(p.marks, m)
 		}

@@ -36,7 +36,7 @@ func (p *planner) steps() []*work {
 	var out []*work
 	byID := map[string]*work{}
 	for _, m := range p.marks {
-		if m.pick == nil {
+		if m.pick == nil || m.state == Finished {
 			continue
 		}
 		method, on := m.pick.method, m.mark.On

@@ -14,7 +14,9 @@ type Planning struct {
 	// Hours are when the person works, by weekday from Sunday.
 	Hours plan.Week
 	Money *Money // nil: nothing was said
-	// Done are the chores that are done, as the plan calls their steps.
+	// Repairs are those picked for marks that a plan finds by itself, by their ids.
+	Repairs map[string]string
+	// Done are the steps that are done and mend no mark of the job, as the plan calls them.
 	Done []string
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"github.com/spf13/cobra"
 
+	"mendwright/cmd/mendwright/screen"
 	"mendwright/engine"
 )
 
@@ -11,7 +12,10 @@ func newPlan() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "plan JOB",
 		Short: "Put the repairs of a piece into one order of work, with waits, shopping and cost",
-		Args:  exactly("JOB"),
+		Long: `Plan takes the repair of every mark, the one picked in the job file (repair: ID) or the first that is ready, and
+puts all into one order: what must come before what and why, what is done once for several marks, what all cuts
+into one layer take together, how long to wait and what to do meanwhile, what to buy, what it may be worth.`,
+		Args: exactly("JOB"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			k, file, err := readJob(cmd, args[0])
 			if err != nil {
@@ -21,7 +25,15 @@ func newPlan() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return writeJSON(cmd.OutOrStdout(), p)
+			if asJSON {
+				err = writeJSON(cmd.OutOrStdout(), p)
+			} else {
+				screen.Plan(page(cmd.OutOrStdout()), p)
+			}
+			if err == nil && p.Refused {
+				return errRefused
+			}
+			return err
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the plan as JSON")

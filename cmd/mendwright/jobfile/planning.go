@@ -38,6 +38,15 @@ func (r *reader) planning(m *strictyaml.Map) engine.Planning {
 	if v, ok := m.Opt("money"); ok {
 		p.Money = r.money(v.Map())
 	}
+	if v, ok := m.Opt("repairs"); ok {
+		p.Repairs = map[string]string{}
+		picked := v.Map()
+		for _, k := range picked.Keys() {
+			id, _ := k.Scalar()
+			n, _ := picked.Opt(id)
+			p.Repairs[id] = r.method(n)
+		}
+	}
 	p.Done = m.OptStrs("done")
 	r.done(m)
 	return p
@@ -205,6 +214,9 @@ func oneOf(v strictyaml.Node, words []string) string {
 	v.Fail("read %q; expected %s%s", text, strings.Join(words, ", "), strictyaml.Nearest(text, words))
 	return words[0]
 }
+
+// Has reports whether the file has a defect of that id.
+func (d *Doc) Has(mark string) bool { _, err := d.markAt(mark); return err == nil }
 
 // Pick writes which repair the person wants for a mark; "" takes the wish away.
 func (d *Doc) Pick(mark, method string) error {
