@@ -32,7 +32,7 @@ func CheckPairs(book *rules.Book, tables *Tables) strictyaml.Errors {
 // asks is not false.
 func (s *scene) pairs(p *rules.Pair, first, next *rules.Method) bool {
 	return p.First.Picks(first, s.coatOf(first)) && p.Next.Picks(next, s.coatOf(next)) &&
-		(p.When == nil || s.eval(p.When).result != condition.False)
+		s.eval(p.When) != condition.False
 }
 
 // coatOf names the coat that a method lays in the scene; "" if it lays none or nobody has said which.

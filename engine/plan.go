@@ -106,15 +106,14 @@ func (p *planner) means(w *work) string { return p.book.Terms.Stages[w.stage].Me
 
 func (p *planner) mark(m *planned) PlannedMark {
 	out := PlannedMark{ID: m.mark.ID, On: m.mark.On, Is: append([]string{}, m.is...), State: m.state, Arises: m.arises != nil, Picked: m.person,
-		Because: m.because, Missing: m.missing, Reasons: m.reasons, IfNot: m.if_}
+		Because: m.because, Missing: m.missing, Reasons: m.reasons}
 	if v := m.pick; v != nil {
 		out.Method, out.Name, out.What, out.Risk = v.method.ID, v.method.Name, v.method.What, v.worst().String()
 		out.Harms = v.written()
 		if v.method.Sanding != nil {
 			out.Sanding = v.scene.sanding()
 		}
-	} else {
-		out.IfNot = nil
+		out.IfNot = m.ifNot()
 	}
 	for _, v := range m.judged {
 		if v.state != RuledOut || v.shopOnly || len(out.Avoid) >= mostAvoid || !v.certain() {
@@ -134,8 +133,7 @@ const mostAvoid = 6
 func (v *verdict) written() []Hazard {
 	var out []Hazard
 	for _, h := range v.hazards {
-		h.Lowers = v.scene.asks(h.Lowers)
-		out = append(out, h)
+		out = append(out, v.scene.hazardView(h))
 	}
 	return out
 }

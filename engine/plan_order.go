@@ -140,7 +140,7 @@ func (p *planner) joins(pair *rules.Pair, a, b *work) bool {
 		return true
 	}
 	for _, w := range []*work{a, b} {
-		if slices.ContainsFunc(w.marks, func(m *planned) bool { return m.pick.scene.eval(pair.When).result != condition.False }) {
+		if slices.ContainsFunc(w.marks, func(m *planned) bool { return m.pick.scene.eval(pair.When) != condition.False }) {
 			return true
 		}
 	}

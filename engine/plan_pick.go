@@ -27,7 +27,6 @@ type planned struct {
 	reasons []Reason
 	missing []string
 	is      []string
-	if_     []Rung
 }
 
 // planner settles which repair each mark gets, when the repairs of a piece are done one after another.
@@ -42,13 +41,14 @@ type planner struct {
 	clashes  []Clash
 	surfaces map[string]*SurfacePlan
 	// left is what the repairs across a surface leave of its facts.
-	left    map[string]map[string]*condition.Value
-	refused bool
+	left map[string]map[string]*condition.Value
+	// through are the surfaces on which a cut was refused after those before it.
+	through map[string]bool
 }
 
 func newPlanner(book *rules.Book, tables *Tables, job *Job) (*planner, error) {
 	p := &planner{book: book, tables: tables, job: job, stages: map[string]int{}, banned: map[[2]string]string{},
-		surfaces: map[string]*SurfacePlan{}, left: map[string]map[string]*condition.Value{}}
+		surfaces: map[string]*SurfacePlan{}, left: map[string]map[string]*condition.Value{}, through: map[string]bool{}}
 	for i, id := range book.Terms.StageIDs() {
 		p.stages[id] = i
 	}
@@ -73,11 +73,30 @@ func (m *planned) look() {
 			m.is = append(m.is, k.def.Name)
 		}
 	}
-	m.judged = m.scene.verdicts(candidates)
-	m.if_ = m.scene.ladder(m.judged)
-	if len(m.if_) > 0 {
-		m.if_ = m.if_[1:]
+	best := NeedsAnswer
+	for _, method := range m.scene.methodsFor(candidates) {
+		v := m.scene.judge(method, candidates)
+		if v.state == Ready {
+			best = Ready
+		}
+		m.judged = append(m.judged, v)
 	}
+	for _, v := range m.judged { // only what may be taken is worth weighing
+		if v.state == best {
+			v.weighOnce()
+		}
+	}
+	slices.SortStableFunc(m.judged, compare)
+}
+
+// ifNot is what comes next if the repair is not enough.
+func (m *planned) ifNot() []Rung {
+	rungs := m.scene.ladder(m.judged)
+	i := slices.IndexFunc(rungs, func(r Rung) bool { return r.Method == m.pick.method.ID })
+	if i < 0 {
+		return nil
+	}
+	return rungs[i+1:]
 }
 
 // choose takes what the person picked, or the first repair that is ready.
@@ -92,7 +111,7 @@ func (m *planned) choose() {
 		m.take(m.judged[i])
 		return
 	}
-	v := firstReady(m.judged, nil)
+	v := firstReady(m.judged)
 	if v == nil {
 		m.open()
 		return
@@ -107,7 +126,7 @@ func (m *planned) take(v *verdict) {
 	case Ready:
 		m.pick, m.state = v, Planned
 	case NeedsAnswer:
-		m.state, m.missing = OpenMark, v.scene.asks(v.missing())
+		m.state, m.missing = OpenMark, v.scene.ids(v.scene.asks(v.missing()))
 		m.because = v.method.Name + " waits for an answer"
 	case RuledOut:
 		m.refuse(v)
@@ -131,7 +150,7 @@ func (m *planned) refuse(v *verdict) {
 func (v *verdict) reasons(which condition.Outcome) []Reason {
 	var out []Reason
 	for _, c := range v.method.Suits {
-		if v.scene.eval(c.When).result == which {
+		if v.scene.eval(c.When) == which {
 			out = append(out, v.scene.reason(c))
 		}
 	}
@@ -139,7 +158,7 @@ func (v *verdict) reasons(which condition.Outcome) []Reason {
 		return out
 	}
 	for _, c := range v.method.Never {
-		if v.scene.eval(c.When).result == condition.True {
+		if v.scene.eval(c.When) == condition.True {
 			out = append(out, v.scene.reason(c))
 		}
 	}
@@ -156,7 +175,7 @@ func (m *planned) open() {
 	}
 	if i >= 0 {
 		v := m.judged[i]
-		m.missing = v.scene.asks(v.missing())
+		m.missing = v.scene.ids(v.scene.asks(v.missing()))
 		m.because = "no repair is ready; the nearest, " + v.method.Name + ", waits for an answer"
 		return
 	}
@@ -235,7 +254,7 @@ func (p *planner) stage(m *planned) int { return p.stages[m.pick.method.Stage] }
 // had to take another repair.
 func (p *planner) walk(surface string) bool {
 	after := map[string]*condition.Value{}
-	plan := &SurfacePlan{Surface: surface, Cuts: []PlanCut{}}
+	plan := &SurfacePlan{Surface: surface, Cuts: []PlanCut{}, Refused: p.through[surface]}
 	p.surfaces[surface], p.left[surface] = plan, after
 	todo := p.at(surface)
 	for len(todo) > 0 {
@@ -270,19 +289,7 @@ func (p *planner) walk(surface string) bool {
 
 // again judges a mark's repair on what earlier ones leave. It reports whether another repair was taken.
 func (p *planner) again(m *planned, after map[string]*condition.Value) bool {
-	s := newScene(p.book, p.tables, p.job, m.mark, m.scene.on, nil)
-	s.after, s.before = maps.Clone(after), m.scene
-	if m.scene.after != nil { // an aftermath's own facts
-		for id, v := range m.scene.after {
-			if _, ok := s.after[id]; !ok {
-				s.after[id] = v
-			}
-		}
-		s.before = m.scene.before
-	}
-	if s.before == nil {
-		s.before = m.scene
-	}
+	s := m.scene.changing(maps.Clone(after))
 	candidates := s.kinds()
 	if len(candidates) == 0 {
 		m.because = "the work before it on this surface takes it away"
@@ -297,7 +304,7 @@ func (p *planner) again(m *planned, after map[string]*condition.Value) bool {
 		return false
 	case v.state == NeedsAnswer && !v.cuts():
 		v.weigh()
-		m.pick, m.state, m.missing = v, LookAgain, v.scene.asks(v.missing())
+		m.pick, m.state, m.missing = v, LookAgain, v.scene.ids(v.scene.asks(v.missing()))
 		m.because = "the work before it changes what is known here: look again before it"
 		return false
 	}
@@ -307,21 +314,32 @@ func (p *planner) again(m *planned, after map[string]*condition.Value) bool {
 	} else if v.cuts() {
 		why = "what is left of the layer after the cuts before is not known well enough; measure again first"
 	}
-	through := v.cuts() && v.scene.cut != nil && v.scene.cut.Verdict != depth.Clear.String()
+	through := v.method.Sanding != nil && v.scene.sanding().Verdict != depth.Clear.String()
 	if through {
-		p.surfaces[m.mark.On].Refused = true
+		p.surfaces[m.mark.On].Refused, p.through[m.mark.On] = true, true
 		why = "by itself the cut would leave enough of the layer; after the cuts before it, it does not for certain"
 	}
-	if p.instead(m, s.ready(nil), why, func(o *verdict) bool { return !o.spent && p.stages[o.method.Stage] >= p.stages[v.method.Stage] }) {
+	if p.instead(m, s.allReady(), why, func(o *verdict) bool { return !o.spent && p.stages[o.method.Stage] >= p.stages[v.method.Stage] }) {
 		return true
 	}
 	if v.state == RuledOut || through && m.person {
 		m.refuse(v)
 	} else {
-		m.pick, m.state, m.missing = nil, OpenMark, v.scene.asks(v.missing())
+		m.pick, m.state, m.missing = nil, OpenMark, v.scene.ids(v.scene.asks(v.missing()))
 	}
 	m.because = v.method.Name + " cannot follow the work before it: " + why
 	return false
+}
+
+// allReady are the methods that are ready, best first.
+func (s *scene) allReady() []*verdict {
+	var out []*verdict
+	used := map[string]bool{}
+	for v := s.ready(used); v != nil; v = s.ready(used) {
+		used[v.method.ID] = true
+		out = append(out, v)
+	}
+	return out
 }
 
 // cut notes what the marks' repair takes off the layer.
@@ -336,7 +354,8 @@ func (p *planner) cut(plan *SurfacePlan, method *rules.Method, done []*planned) 
 			continue // what a graft or a new leg takes is no cut into the layer
 		}
 		c := PlanCut{Step: stepID(method.ID, plan.Surface), Marks: []string{m.mark.ID}, Across: method.Covers != "mark", TakeMM: take}
-		if s := m.pick.scene.cut; s != nil {
+		if method.Sanding != nil {
+			s := m.pick.scene.sanding()
 			plan.KeepMM = s.KeepMM
 			if plan.BeforeMM == nil {
 				plan.BeforeMM = s.ThicknessMM
@@ -550,7 +569,7 @@ func (p *planner) holds(pair *rules.Pair, a, b *planned) bool {
 	}
 	return pair.First.Picks(a.pick.method, a.pick.scene.coatOf(a.pick.method)) &&
 		pair.Next.Picks(b.pick.method, b.pick.scene.coatOf(b.pick.method)) &&
-		(pair.When == nil || a.pick.scene.eval(pair.When).result != condition.False || b.pick.scene.eval(pair.When).result != condition.False)
+		(pair.When == nil || a.pick.scene.eval(pair.When) != condition.False || b.pick.scene.eval(pair.When) != condition.False)
 }
 
 // hold drops the marks that no repair leaves any more, since other repairs were taken.
@@ -559,11 +578,8 @@ func (p *planner) hold() {
 		if m.arises == nil {
 			return false
 		}
-		s := newScene(p.book, p.tables, p.job, m.mark, m.scene.on, nil)
-		if left := p.left[m.mark.On]; len(left) > 0 {
-			s.after, s.before = left, newScene(p.book, p.tables, p.job, m.mark, m.scene.on, nil)
-		}
-		return s.eval(m.arises.When).result != condition.True
+		s := newScene(p.book, p.tables, p.job, m.mark, m.scene.on, nil).changing(p.left[m.mark.On])
+		return s.eval(m.arises.When) != condition.True
 	})
 }
 
@@ -586,9 +602,9 @@ func (p *planner) arise() {
 			surface := p.job.Surfaces[name]
 			s := newScene(p.book, p.tables, p.job, mark, surface, nil)
 			if left := p.left[name]; len(left) > 0 {
-				s.after, s.before = left, newScene(p.book, p.tables, p.job, mark, surface, nil)
+				s = s.changing(left)
 			}
-			if s.eval(a.When).result != condition.True {
+			if s.eval(a.When) != condition.True {
 				continue
 			}
 			m := &planned{mark: mark, scene: s, arises: a}

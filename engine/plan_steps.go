@@ -99,7 +99,7 @@ func (p *planner) chores(repairs []*work) []*work {
 				continue
 			}
 			for _, m := range r.marks {
-				if c.When != nil && m.pick.scene.eval(c.When).result == condition.False {
+				if c.When != nil && m.pick.scene.eval(c.When) == condition.False {
 					continue
 				}
 				on, id := "", c.ID

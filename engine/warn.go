@@ -19,8 +19,8 @@ func newWarner(book *rules.Book) *warner { return &warner{book: book, raw: map[s
 
 // method adds the warnings of a method in the scene of a defect.
 func (w *warner) method(s *scene, v *verdict) {
-	for _, rule := range w.book.Warnings {
-		if slices.ContainsFunc(rule.On, func(e string) bool { return slices.Contains(v.method.GivesOff, e) }) {
+	for _, e := range v.method.GivesOff {
+		for _, rule := range w.book.WarningsOn(e) {
 			w.add(s, rule, v.method.ID)
 		}
 	}
@@ -28,27 +28,31 @@ func (w *warner) method(s *scene, v *verdict) {
 
 // mark adds the warnings that hold for the defect itself.
 func (w *warner) mark(s *scene) {
-	for _, rule := range w.book.Warnings {
-		if len(rule.On) == 0 {
-			w.add(s, rule, "")
-		}
+	for _, rule := range w.book.WarningsOn("") {
+		w.add(s, rule, "")
 	}
 }
 
 func (w *warner) add(s *scene, rule *rules.Warning, method string) {
-	o := s.eval(rule.When)
-	if o.result == condition.False {
+	view := w.raw[rule.ID]
+	if view != nil && view.Defects[len(view.Defects)-1] == s.mark.ID { // it is there for another method
+		if method != "" && !slices.Contains(view.Methods, method) {
+			view.Methods = append(view.Methods, method)
+		}
 		return
 	}
-	view := w.raw[rule.ID]
+	o := s.eval(rule.When)
+	if o == condition.False {
+		return
+	}
 	if view == nil {
 		view = &WarningView{Warning: rule.ID, Signal: rule.Signal, Text: rule.Text, Wear: rule.Wear, IfWrong: rule.IfWrong, Own: rule.Own, Sources: rule.Sources}
 		w.raw[rule.ID] = view
 	}
-	if o.result == condition.True {
+	if o == condition.True {
 		view.Certain = true
 	} else {
-		view.Missing = append(view.Missing, s.asks(o.missing)...)
+		view.Missing = append(view.Missing, s.ids(s.asks(s.lacks(rule.When, nil)))...)
 	}
 	view.Defects = append(view.Defects, s.mark.ID)
 	if method != "" {

@@ -3,6 +3,7 @@ package knowledge_test
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"slices"
 	"strings"
@@ -37,21 +38,26 @@ func newPieces(seed uint64) *pieces {
 func (g *pieces) job() *engine.Job {
 	job := &engine.Job{Surfaces: map[string]*engine.Surface{}, Piece: subject(), Shop: subject()}
 	for i := range 1 + g.IntN(6) {
-		name := fmt.Sprint("s", g.IntN(3))
-		if job.Surfaces[name] == nil {
-			job.Surfaces[name] = &engine.Surface{Subject: subject()}
-		}
-		mark := &engine.Mark{ID: fmt.Sprint("d", i), On: name, Subject: subject()}
-		of := map[string]engine.Subject{"piece": job.Piece, "shop": job.Shop, "surface": job.Surfaces[name].Subject, "defect": mark.Subject}
-		for id, v := range g.ready[g.IntN(len(g.ready))].Given {
-			about, _, _ := strings.Cut(id, ".")
-			if _, taken := of[about].Answers[id]; !taken && g.IntN(20) > 0 {
-				of[about].Answers[id] = v
-			}
-		}
-		job.Defects = append(job.Defects, mark)
+		g.add(job, fmt.Sprint("d", i), fmt.Sprint("s", g.IntN(3)))
 	}
 	return job
+}
+
+// add adds a mark of a case to a surface. What was answered before stands.
+func (g *pieces) add(job *engine.Job, id, name string) {
+	if job.Surfaces[name] == nil {
+		job.Surfaces[name] = &engine.Surface{Subject: subject()}
+	}
+	mark := &engine.Mark{ID: id, On: name, Subject: subject()}
+	of := map[string]engine.Subject{"piece": job.Piece, "shop": job.Shop, "surface": job.Surfaces[name].Subject, "defect": mark.Subject}
+	given := g.ready[g.IntN(len(g.ready))].Given
+	for _, fact := range slices.Sorted(maps.Keys(given)) {
+		about, _, _ := strings.Cut(fact, ".")
+		if _, taken := of[about].Answers[fact]; !taken && g.IntN(20) > 0 {
+			of[about].Answers[fact] = given[fact]
+		}
+	}
+	job.Defects = append(job.Defects, mark)
 }
 
 func subject() engine.Subject {
@@ -188,5 +194,35 @@ func TestAPlanIsTheSameWhateverTheOrderOfMarks(t *testing.T) {
 		want := written(t, plan(t, job))
 		g.Shuffle(len(job.Defects), func(i, j int) { job.Defects[i], job.Defects[j] = job.Defects[j], job.Defects[i] })
 		require.Equal(t, want, written(t, plan(t, job)))
+	}
+}
+
+// of draws a piece of so many marks on so many surfaces.
+func (g *pieces) of(marks, surfaces int) *engine.Job {
+	job := &engine.Job{Surfaces: map[string]*engine.Surface{}, Piece: subject(), Shop: subject()}
+	for i := range marks {
+		g.add(job, fmt.Sprint("d", i), fmt.Sprint("s", i%surfaces))
+	}
+	return job
+}
+
+// BenchmarkPlan is the plan of a piece with the rulebook loaded: of 8 marks on 3 surfaces, and of 200 on 40.
+func BenchmarkPlan(b *testing.B) {
+	for _, size := range []struct{ marks, surfaces int }{{8, 3}, {200, 40}} {
+		b.Run(fmt.Sprint(size.marks, " marks"), func(b *testing.B) {
+			k, g := verified(), newPieces(3)
+			var jobs []*engine.Job
+			for range 20 {
+				jobs = append(jobs, g.of(size.marks, size.surfaces))
+			}
+			steps, i := 0, 0
+			for b.Loop() {
+				p, err := engine.PlanOf(k.Book, k.Tables, jobs[i%len(jobs)])
+				require.NoError(b, err)
+				steps += len(p.Steps)
+				i++
+			}
+			b.ReportMetric(float64(steps)/float64(i), "steps")
+		})
 	}
 }

@@ -382,11 +382,14 @@ func (l *loader) one(p *page, read func(*file, *strictyaml.Map)) {
 
 // vocabulary readies the facts for conditions.
 func (l *loader) vocabulary() {
-	var facts []condition.Fact
-	for _, f := range l.book.Facts {
-		facts = append(facts, condition.Fact{ID: f.ID, Kind: f.Kind, Answers: f.answerIDs()})
+	b := l.book
+	b.facts = slices.SortedFunc(maps.Values(b.Facts), func(x, y *Fact) int { return cmp.Compare(x.ID, y.ID) })
+	facts := make([]condition.Fact, len(b.facts))
+	for i, f := range b.facts {
+		f.Index, f.breadth = i, slices.Index(Subjects, f.Subject)
+		facts[i] = condition.Fact{ID: f.ID, Kind: f.Kind, Answers: f.answerIDs()}
 	}
-	l.book.env = condition.NewEnv(facts)
+	b.env = condition.NewEnv(facts)
 }
 
 func (l *loader) index() {
@@ -397,9 +400,6 @@ func (l *loader) index() {
 	slices.SortFunc(b.Warnings, func(x, y *Warning) int { return cmp.Compare(x.ID, y.ID) })
 	b.order.sort()
 	slices.SortFunc(b.Calculators, func(x, y *Calculator) int { return cmp.Compare(x.ID, y.ID) })
-	for i, id := range slices.Sorted(maps.Keys(b.Facts)) {
-		b.Facts[id].Index = i
-	}
 	for _, f := range b.Findings {
 		b.findingOf[f.Derives] = f
 	}
@@ -411,16 +411,13 @@ func (l *loader) index() {
 			b.warningsOn[""] = append(b.warningsOn[""], w)
 		}
 	}
-	for _, d := range b.Defects {
-		b.defects[d.ID], d.treatedBy = d, map[string]bool{}
+	for i, d := range b.Defects {
+		b.defects[d.ID], d.Index = d, i
 	}
 	for _, m := range b.every {
 		b.methods[m.ID] = m
 		for _, d := range m.Treats {
 			b.treating[d] = append(b.treating[d], m)
-			if d := b.defects[d]; d != nil { // verify reports a kind that there is not
-				d.treatedBy[m.ID] = true
-			}
 		}
 	}
 }
