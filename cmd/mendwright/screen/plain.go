@@ -44,8 +44,8 @@ func HarmLine(h *engine.Hazard) string {
 }
 
 // LeaveLine says what happens to a mark if nothing is done.
-func LeaveLine(l *engine.LeaveIt) string {
-	return sentence(l.Text) + " " + capital(urgencyWords[l.Urgency]) + "; " + useWords[l.Use] + "."
+func LeaveLine(l *engine.LeaveIt, cited map[string]engine.Cited) string {
+	return sentence(l.Text) + " " + capital(urgencyWords[l.Urgency]) + "; " + useWords[l.Use] + ". [" + backing(l.Sources, cited) + "]"
 }
 
 // Stands says until what is known a warning stands; "" if it does whatever is answered.
@@ -71,3 +71,29 @@ func Minutes(m [3]float64) string { return strings.TrimSuffix(minutes(m), ",") }
 
 // Kind is a kind of source in words.
 func Kind(kind string) string { return kindWords[kind] }
+
+// Kinds are the kinds of source, strongest first.
+func Kinds() []string {
+	return []string{"regulation", "standard", "handbook", "paper", "guide", "common-practice", "memory", "design-choice"}
+}
+
+// Backing names the kinds of source behind a rule, without repeats.
+func Backing(ids []string, cited map[string]engine.Cited) string { return backing(ids, cited) }
+
+// MarkState says what a plan does about a mark, how risky that is and whether the person chose it.
+func MarkState(m *engine.PlannedMark) string {
+	s := markStates[m.State]
+	if m.Name != "" {
+		s += ", risk " + m.Risk
+	}
+	if m.Picked {
+		s += ", your choice"
+	}
+	return s
+}
+
+// ConflictLine says which answer and which finding contradict each other, and what to do.
+func ConflictLine(c *engine.Conflict, cited map[string]engine.Cited) string {
+	return FactName(c.Fact) + " of " + c.On + " was answered " + c.Answered + ", but " + c.Because + " (" + backing(c.Sources, cited) +
+		") makes it " + c.Found + ". It counts as unknown: look again."
+}

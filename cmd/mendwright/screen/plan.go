@@ -121,11 +121,7 @@ func MarkHead(m *engine.PlannedMark) string {
 	case m.State == engine.Finished:
 		return head + ". Done: " + m.Name + "."
 	case m.Name != "":
-		head += ". " + m.Name + " (" + markStates[m.State] + ", risk " + m.Risk
-		if m.Picked {
-			head += ", your choice"
-		}
-		return head + ")."
+		return head + ". " + m.Name + " (" + MarkState(m) + ")."
 	}
 	return head + ". " + strings.ToUpper(markStates[m.State][:1]) + markStates[m.State][1:] + "."
 }
@@ -224,8 +220,11 @@ func Numbers(o *engine.Plan) map[string]int {
 // StepHead says what a step is, where and how long it takes.
 func StepHead(s *engine.PlanStep, o *engine.Plan) string {
 	head := s.Name
+	if s.On != "" {
+		head += ","
+	}
 	if where := StepWhere(s); where != "" {
-		head += ", " + where
+		head += " " + where
 	}
 	if s.Minutes[2] > 0 {
 		head += ": " + strings.TrimSuffix(minutes(s.Minutes), ",")
@@ -443,14 +442,17 @@ func planBuy(p *Page, o *engine.Plan) {
 }
 
 // BuyLine says what to buy and how much.
-func BuyLine(b *engine.Purchase) string {
+func BuyLine(b *engine.Purchase) string { return b.Name + ": " + BuyAmount(b) }
+
+// BuyAmount says how much to buy, or what that waits for.
+func BuyAmount(b *engine.Purchase) string {
 	switch {
 	case b.Amount != nil && b.Amount.Hi > 0:
-		return b.Name + ": " + toBuy(*b.Amount, b.Unit)
+		return toBuy(*b.Amount, b.Unit)
 	case len(b.Needs) > 0:
-		return b.Name + ": how much waits for " + strings.Join(b.Needs, ", ")
+		return "how much waits for " + strings.Join(b.Needs, ", ")
 	}
-	return b.Name + ": as the work asks for"
+	return "as the work asks for"
 }
 
 // toBuy writes how much to buy, rounded up to what can be measured out.

@@ -1,0 +1,139 @@
+// Package sheet writes the sheet for the wall: one HTML file without outside parts that holds a piece, its marks,
+// the plan with boxes to tick, the drawings and what everything rests on, to be printed in black ink on A4 or
+// Letter. It decides nothing; its words are those of the terminal.
+package sheet
+
+import (
+	_ "embed"
+	"fmt"
+	"html/template"
+	"io"
+	"maps"
+
+	"mendwright/cmd/mendwright/jobfile"
+	"mendwright/cmd/mendwright/screen"
+	"mendwright/engine"
+	"mendwright/rules"
+)
+
+// Input is what a sheet is made of.
+type Input struct {
+	Book   *rules.Book
+	File   *jobfile.File
+	Plan   *engine.Plan
+	Triage *engine.Answer // of the same job; it says what the marks are and what happens if they are left
+	Photos Photos
+}
+
+//go:embed sheet.html
+var page string
+
+//go:embed sheet.css
+var style string
+
+var sheet = template.Must(template.New("sheet").Parse(page))
+
+// Write writes the sheet. The same Input gives the same bytes. The error is that of w.
+func Write(w io.Writer, in Input) error {
+	if err := sheet.Execute(w, newView(&in)); err != nil {
+		return fmt.Errorf("writing the sheet: %w", err)
+	}
+	return nil
+}
+
+// view is the sheet from top to bottom.
+type view struct {
+	Style    template.CSS
+	Title    string
+	Photos   []picture
+	Refused  []string
+	Glance   []row
+	Known    []row
+	Always   []warning // that hold whatever is done
+	Marks    []mark
+	Risks    *matrix
+	Sections []figure
+	Clashes  []string
+	Steps    []step
+	Times    []string
+	Timeline []figure
+	Buy      []good
+	Ready    []row
+	Worth    []string
+	Open     []question
+	Conflict []string
+	Sources  []row
+	Rulebook string
+	Closing  string
+}
+
+// row is a text, or several, behind a label.
+type row struct {
+	Label string
+	Texts []string
+}
+
+// rows are the rows that have a text.
+func rows(list ...row) []row {
+	var out []row
+	for _, r := range list {
+		var texts []string
+		for _, t := range r.Texts {
+			if t != "" {
+				texts = append(texts, t)
+			}
+		}
+		if len(texts) > 0 {
+			out = append(out, row{r.Label, texts})
+		}
+	}
+	return out
+}
+
+// one is a row of one text.
+func one(label, text string) row { return row{label, []string{text}} }
+
+// maker makes a view of an input.
+type maker struct {
+	*Input
+	number map[string]int          // of the steps, from 1, by id
+	cited  map[string]engine.Cited // what the sheet rests on
+}
+
+func newView(in *Input) *view {
+	m := &maker{in, screen.Numbers(in.Plan), maps.Clone(in.Plan.Sources)}
+	v := &view{Style: template.CSS(style), Title: in.Plan.Job, Photos: pictures(in.Photos.Piece, "the piece"), Rulebook: rulebook(in.Plan.Rulebook), Closing: screen.Deference}
+	if v.Title == "" {
+		v.Title = "A piece without a name"
+	}
+	v.Refused, v.Glance, v.Known = m.refused(), m.glance(), m.known()
+	for i := range in.Plan.Marks {
+		v.Marks = append(v.Marks, m.mark(&in.Plan.Marks[i]))
+	}
+	v.Risks, v.Sections, v.Clashes = m.risks(), m.sections(), m.clashes()
+	v.Steps, v.Always = m.steps()
+	if len(in.Plan.Steps) > 0 {
+		v.Times, v.Timeline = screen.TimeLines(in.Plan), m.timeline()
+	}
+	v.Buy, v.Ready = m.shopping()
+	if in.Plan.Worth != nil {
+		v.Worth = screen.WorthLines(in.Plan.Worth)
+	}
+	v.Open, v.Conflict = m.open()
+	v.Sources = m.sources() // last: the others add to it
+	return v
+}
+
+// rulebook says which rules stand behind a sheet: the first digits of a digest tell two apart.
+func rulebook(id engine.RulebookID) string {
+	s := "version " + id.Version + ", digest " + id.Digest[:min(12, len(id.Digest))]
+	for i, o := range id.Overrides {
+		if i == 0 {
+			s += "; the shop's own in the place of "
+		} else {
+			s += ", "
+		}
+		s += o
+	}
+	return s
+}

@@ -1,0 +1,236 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"mendwright/cmd/mendwright/screen"
+	"mendwright/engine"
+	"mendwright/rules"
+	"mendwright/rules/condition"
+)
+
+// step is one step of the work.
+type step struct {
+	ID       string // for the page
+	No       string
+	Name     string
+	Where    string
+	Minutes  string
+	Critical bool
+	Before   []row // to read before it begins
+	Warnings []warning
+	Do       []engine.WorkStep
+	After    []row
+	Found    []found
+	Trial    *trial
+}
+
+// warning is a warning at the step where it arises.
+type warning struct {
+	Signal, Text, IfWrong string
+	More                  string // where it stands in full
+	Backing               string
+}
+
+// found is room for how a repair came out at a mark, and what was measured.
+type found struct {
+	ID, Mark string
+	Outcomes []string
+	Measured []measured
+}
+
+// measured is room for one measurement.
+type measured struct{ Label, Unit string }
+
+// trial is a table to fill in.
+type trial struct {
+	Columns []string
+	Rows    []string
+	Blank   []struct{}
+}
+
+// trialRows is how many lines a table to fill in has.
+const trialRows = 4
+
+// mostHarms bounds the harms told at one step.
+const mostHarms = 4
+
+func stepNumber(i int) string { return strconv.Itoa(i + 1) }
+
+// steps are the steps of the plan, and the warnings that belong to none of them.
+func (m *maker) steps() (out []step, always []warning) {
+	views := map[string]*engine.WarningView{}
+	shown := map[string]int{}
+	for i := range m.Plan.Warnings {
+		w := &m.Plan.Warnings[i]
+		views[w.Warning] = w
+	}
+	for i := range m.Plan.Steps {
+		s := &m.Plan.Steps[i]
+		st := m.step(i, s)
+		for _, id := range s.Warnings {
+			w := views[id]
+			if w == nil {
+				continue
+			}
+			if at, ok := shown[id]; ok {
+				st.Warnings = append(st.Warnings, again(w, at))
+				continue
+			}
+			shown[id] = i + 1
+			st.Warnings = append(st.Warnings, m.warning(w))
+		}
+		out = append(out, st)
+	}
+	for i := range m.Plan.Warnings {
+		if w := &m.Plan.Warnings[i]; shown[w.Warning] == 0 {
+			always = append(always, m.warning(w))
+		}
+	}
+	return out, always
+}
+
+// wear says what to wear against a danger.
+func wear(w *engine.WarningView) string {
+	if len(w.Wear) == 0 {
+		return ""
+	}
+	return " Wear: " + strings.Join(w.Wear, ", ") + "."
+}
+
+func (m *maker) warning(w *engine.WarningView) warning {
+	text := screen.Named(w.Text, w.Own) + wear(w)
+	if s := screen.Stands(w); s != "" {
+		text += " " + s
+	}
+	return warning{Signal: strings.ToUpper(w.Signal), Text: text, IfWrong: w.IfWrong, Backing: screen.Backing(w.Sources, m.Plan.Sources)}
+}
+
+// again is a warning that stands in full at an earlier step.
+func again(w *engine.WarningView, at int) warning {
+	return warning{Signal: strings.ToUpper(w.Signal), Text: screen.FirstSentence(w.Text) + wear(w), More: fmt.Sprintf("More at step\u00a0%d.", at)}
+}
+
+func (m *maker) step(i int, s *engine.PlanStep) step {
+	out := step{ID: "step-" + stepNumber(i), No: stepNumber(i), Name: s.Name, Where: screen.StepWhere(s), Critical: s.Critical && len(m.Plan.Steps) > 1, Do: s.Do}
+	if s.Minutes[2] > 0 {
+		out.Minutes = screen.Minutes(s.Minutes)
+	}
+	ordered := *s
+	ordered.After = slices.DeleteFunc(slices.Clone(s.After), func(a engine.StepAfter) bool { return a.Rule == "" }) // the numbers say the usual order
+	var harms, waits, after []string
+	for i := range s.Harms {
+		if h := &s.Harms[i]; h.Risk != rules.None.String() && len(harms) < mostHarms {
+			harms = append(harms, screen.HarmLine(h))
+		}
+	}
+	for _, line := range screen.StepAfter(&ordered, m.number, m.Plan) {
+		after = append(after, screen.Sentence(line))
+	}
+	for _, w := range s.Waits {
+		waits = append(waits, screen.Sentence(screen.WaitLine(w, m.Plan)))
+	}
+	why := ""
+	if s.Because != "" {
+		why = screen.BackedLine(s.Because, s.Sources, m.Plan.Sources)
+	}
+	out.Before = rows(
+		one("When", screen.StepWhen(s)),
+		row{"After", after},
+		one("Why", why),
+		row{"Risk", harms},
+		one("Wear", listed(s.Wear)),
+		one("Take", listed(slices.Concat(s.Materials, s.Tools))),
+	)
+	out.After = rows(row{"Wait", waits}, one("Meanwhile", m.meanwhile(s)))
+	if s.Kind == "repair" {
+		out.Found = m.found(out.ID, s)
+	}
+	if len(s.Compare) > 0 {
+		out.Trial = &trial{Columns: s.Compare, Blank: make([]struct{}, len(s.Compare)-1)}
+		for n := range trialRows {
+			out.Trial.Rows = append(out.Trial.Rows, strconv.Itoa(n+1))
+		}
+	}
+	return out
+}
+
+func listed(list []string) string {
+	if len(list) == 0 {
+		return ""
+	}
+	return screen.Sentence(strings.Join(list, ", "))
+}
+
+// meanwhile names what may be done while a step waits.
+func (m *maker) meanwhile(s *engine.PlanStep) string {
+	var out []string
+	for _, id := range s.Meanwhile {
+		n := m.number[id]
+		out = append(out, fmt.Sprintf("step\u00a0%d, %s", n, lower(m.Plan.Steps[n-1].Name)))
+	}
+	return listed(out)
+}
+
+// found makes room to note how a repair came out, mark by mark, in the words that the command done takes.
+func (m *maker) found(id string, s *engine.PlanStep) []found {
+	var measure []measured
+	if method := m.Book.Method(s.Rule); method != nil {
+		for _, l := range method.Leaves {
+			if f := m.Book.Facts[l.Fact]; f != nil && f.Kind == condition.Quantity && f.Subject == "defect" {
+				measure = append(measure, measured{screen.FactName(f.ID) + " left", f.Unit})
+			}
+		}
+	}
+	for _, p := range m.Plan.Surfaces {
+		if slices.ContainsFunc(p.Cuts, func(c engine.PlanCut) bool { return c.Step == s.ID }) {
+			measure = append(measure, measured{"thinnest layer left", "mm"})
+		}
+	}
+	var out []found
+	for i, mark := range s.Marks {
+		out = append(out, found{ID: fmt.Sprintf("%s-%d", id, i+1), Mark: mark, Outcomes: engine.CameOut, Measured: measure})
+	}
+	return out
+}
+
+// clashes are the repairs that would spoil each other.
+func (m *maker) clashes() []string {
+	var out []string
+	for i := range m.Plan.Clashes {
+		out = append(out, screen.ClashLine(&m.Plan.Clashes[i], m.Plan))
+	}
+	return out
+}
+
+// good is something to buy.
+type good struct {
+	Name, Amount, Steps string
+	Keep, Discard       string
+}
+
+// shopping is what to buy, and what else has to be ready.
+func (m *maker) shopping() (buy []good, ready []row) {
+	for i := range m.Plan.Buy {
+		b := m.Plan.Buy[i]
+		b.Needs = plain(b.Needs)
+		var steps []string
+		for _, id := range b.Steps {
+			steps = append(steps, strconv.Itoa(m.number[id]))
+		}
+		buy = append(buy, good{Name: b.Name, Amount: screen.BuyAmount(&b), Steps: strings.Join(steps, ", "), Keep: b.Keep, Discard: b.Discard})
+	}
+	return buy, rows(one("At hand", listed(m.Plan.AtHand)), one("Tools", listed(m.Plan.Tools)), one("To wear", listed(m.Plan.Wear)))
+}
+
+// plain names facts as one says them.
+func plain(ids []string) []string {
+	var out []string
+	for _, id := range ids {
+		out = append(out, screen.FactName(id))
+	}
+	return out
+}
