@@ -3,7 +3,6 @@ package sheet
 import (
 	"fmt"
 	"html/template"
-	"strconv"
 	"time"
 
 	"mendwright/cmd/mendwright/drawing"
@@ -117,7 +116,7 @@ func (m *maker) timeline() []figure {
 	for i, d := range t.Draw("time") {
 		f := figure{SVG: d.SVG}
 		if i == 0 {
-			f.Texts = m.timeWords(dated)
+			f.Texts = timeWords(dated)
 		}
 		out = append(out, f)
 	}
@@ -175,10 +174,10 @@ func days(rows []drawing.Row, start time.Time) []drawing.Tick {
 }
 
 // timeWords say how to read the timeline.
-func (m *maker) timeWords(dated bool) []string {
+func timeWords(dated bool) []string {
 	what := "Each row is a step, from the start of the work, with hands enough to do side by side what can be done so."
 	if dated {
 		what = "Each row is a step, in your own hours of work."
 	}
-	return []string{what + " Black is work, hatched is waiting. The hours of each step stand at the step; all " + strconv.Itoa(len(m.Plan.Steps)) + " steps are drawn."}
+	return []string{what + " Black is work, hatched is waiting; the hours stand at the steps."}
 }

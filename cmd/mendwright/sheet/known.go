@@ -10,7 +10,7 @@ import (
 
 // known is what is known of the piece, the shop and the surfaces, as it was understood.
 func (m *maker) known() []row {
-	out := []row{one("Piece", m.seen("piece", "piece")), one("Shop", m.seen("shop", "shop"))}
+	out := []row{said("Piece", m.seen("piece", "piece")), said("Shop", m.seen("shop", "shop"))}
 	var surfaces []string
 	for _, u := range m.File.Understood {
 		if strings.HasPrefix(u.Fact, "surface.") && !slices.Contains(surfaces, u.Of) {
@@ -18,7 +18,7 @@ func (m *maker) known() []row {
 		}
 	}
 	for _, s := range surfaces {
-		out = append(out, one(s, m.seen("surface", s)))
+		out = append(out, said(s, m.seen("surface", s)))
 	}
 	return rows(out...)
 }
@@ -93,9 +93,9 @@ func (m *maker) open() (open []question, conflicts []string) {
 func (m *maker) glance() []row {
 	p := m.Plan
 	if len(p.Steps) == 0 {
-		return rows(one("Plan", screen.PlanInShort(p)))
+		return rows(said("Plan", screen.PlanInShort(p)))
 	}
-	until := "at least " + screen.Duration(p.Time.ElapsedH) + ", waits in it"
+	until := "at least " + screen.Duration(p.Time.ElapsedH) + " with the waits"
 	if p.Time.Done != "" {
 		until = "begun " + screen.Glue(p.Time.Start) + ", done " + screen.Glue(p.Time.Done)
 	}
@@ -115,12 +115,12 @@ func (m *maker) glance() []row {
 		}
 	}
 	return rows(
-		one("Work", screen.Duration(p.Time.MeanH)+" hands-on ("+screen.Duration(p.Time.LowH)+" to "+screen.Duration(p.Time.HighH)+")"),
-		one("From start to end", until),
-		one("Highest risk", m.highest()),
-		one("Worth it?", worth),
-		one("Still open", strings.Join(open, ", ")),
-		one("Buy", strings.Join(buy, ", ")),
+		said("Work", screen.Duration(p.Time.MeanH)+" hands-on ("+screen.Duration(p.Time.LowH)+" to "+screen.Duration(p.Time.HighH)+")"),
+		said("From start to end", until),
+		said("Highest risk", m.highest()),
+		said("Worth it?", worth),
+		said("Still open", strings.Join(open, ", ")),
+		said("Buy", strings.Join(buy, ", ")),
 	)
 }
 
@@ -155,7 +155,7 @@ func (m *maker) sources() []row {
 		list := by[kind]
 		slices.Sort(list)
 		if list != nil {
-			out = append(out, row{screen.Kind(kind), list})
+			out = append(out, said(screen.Kind(kind), list...))
 		}
 	}
 	return out

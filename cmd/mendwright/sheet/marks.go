@@ -31,7 +31,7 @@ func (m *maker) mark(p *engine.PlannedMark) mark {
 		head += ": " + strings.Join(p.Is, ", or ")
 	}
 	if p.State == engine.Finished {
-		return mark{Head: head, State: "done", Rows: rows(one("Repair", screen.Sentence(p.Name))), Photos: pictures(m.Photos.Marks[p.ID], "the mark "+p.ID)}
+		return mark{Head: head, State: "done", Rows: rows(said("Repair", screen.Sentence(p.Name))), Photos: pictures(m.Photos.Marks[p.ID], "the mark "+p.ID)}
 	}
 	because := screen.Sentence(p.Because)
 	if p.State == engine.Refusal {
@@ -51,26 +51,26 @@ func (m *maker) mark(p *engine.PlannedMark) mark {
 		}
 	}
 	out.Rows = rows(
-		one("Note", m.File.Notes[p.ID]),
-		one("Seen", m.seen("defect", p.ID)),
-		one("It is", what),
-		one("If left", leave),
-		one("Repair", m.repair(p)),
-		one("Note", because),
-		row{"Against", against},
-		row{"Why", why},
-		one("Risk", m.risk(p)),
-		row{"Do not", never},
-		row{"No use", not},
-		one("Not enough", ifNot(p)),
+		said("Note", m.File.Notes[p.ID]),
+		said("Seen", m.seen("defect", p.ID)),
+		said("It is", what),
+		said("If left", leave),
+		m.repair(p),
+		said("But", because),
+		said("Against", against...),
+		said("Why", why...),
+		led("Risk", m.risk(p)...),
+		led("Do not", never...),
+		led("No use", not...),
+		said("Next try", nextTry(p)),
 	)
 	return out
 }
 
 // repair is what is done to a mark, with the steps at which.
-func (m *maker) repair(p *engine.PlannedMark) string {
+func (m *maker) repair(p *engine.PlannedMark) row {
 	if p.Name == "" {
-		return ""
+		return row{}
 	}
 	s := p.Name
 	for i := range m.Plan.Steps {
@@ -78,7 +78,7 @@ func (m *maker) repair(p *engine.PlannedMark) string {
 			s += fmt.Sprintf(" (step\u00a0%d)", i+1)
 		}
 	}
-	return s + ". " + p.What
+	return row{"Repair", []text{{s + ".", p.What}}}
 }
 
 // kind is what a mark is, and what happens if nothing is done about it.
@@ -116,16 +116,19 @@ func (m *maker) triaged(id string) *engine.DefectAnswer {
 }
 
 // risk is the gravest harm of a repair; the rest stands at its step.
-func (m *maker) risk(p *engine.PlannedMark) string {
+func (m *maker) risk(p *engine.PlannedMark) []string {
 	if len(p.Harms) == 0 {
-		return ""
+		return nil
 	}
-	return screen.HarmLine(&p.Harms[0])
+	return []string{screen.HarmLine(&p.Harms[0])}
 }
 
 // avoid is what not to do: what is of no use, and what is forbidden.
 func (m *maker) avoid(p *engine.PlannedMark) (not, never []string) {
 	for _, a := range p.Avoid {
+		if method := m.Book.Method(a.Method); a.Why.Outcome != "true" && method != nil && method.Achieves == rules.Holds {
+			continue // that nobody need be asked is nothing to hang on a wall
+		}
 		line := a.Name + ": " + lower(screen.ReasonLine(&a.Why, m.Plan.Sources))
 		if a.Why.Outcome == "true" {
 			never = append(never, line)
@@ -144,9 +147,13 @@ func lower(s string) string {
 	return strings.ToLower(s[:min(1, len(s))]) + s[min(1, len(s)):]
 }
 
-func ifNot(p *engine.PlannedMark) string {
+// nextTry is what comes next if the repair is not enough.
+func nextTry(p *engine.PlannedMark) string {
 	var names []string
-	for _, r := range p.IfNot {
+	for i, r := range p.IfNot {
+		if i > 0 {
+			r.Name = lower(r.Name)
+		}
 		names = append(names, r.Name)
 	}
 	if names == nil {

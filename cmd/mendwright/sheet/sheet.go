@@ -9,6 +9,8 @@ import (
 	"html/template"
 	"io"
 	"maps"
+	"slices"
+	"strings"
 
 	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/screen"
@@ -70,28 +72,42 @@ type view struct {
 // row is a text, or several, behind a label.
 type row struct {
 	Label string
-	Texts []string
+	Texts []text
 }
+
+// text is a line of words; Lead, its first words, stands out.
+type text struct{ Lead, Rest string }
 
 // rows are the rows that have a text.
 func rows(list ...row) []row {
-	var out []row
-	for _, r := range list {
-		var texts []string
-		for _, t := range r.Texts {
-			if t != "" {
-				texts = append(texts, t)
-			}
-		}
-		if len(texts) > 0 {
-			out = append(out, row{r.Label, texts})
-		}
-	}
-	return out
+	return slices.DeleteFunc(list, func(r row) bool { return len(r.Texts) == 0 })
 }
 
-// one is a row of one text.
-func one(label, text string) row { return row{label, []string{text}} }
+// said is a row of texts, without those that say nothing.
+func said(label string, lines ...string) row {
+	r := row{Label: label}
+	for _, l := range lines {
+		if l != "" {
+			r.Texts = append(r.Texts, text{Rest: l})
+		}
+	}
+	return r
+}
+
+// led is a row of texts that stand out down to their first colon.
+func led(label string, lines ...string) row {
+	r := row{Label: label}
+	for _, l := range lines {
+		lead, rest, ok := strings.Cut(l, ": ")
+		if !ok {
+			lead, rest = "", l
+		} else {
+			lead += ":"
+		}
+		r.Texts = append(r.Texts, text{lead, rest})
+	}
+	return r
+}
 
 // maker makes a view of an input.
 type maker struct {

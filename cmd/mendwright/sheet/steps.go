@@ -33,6 +33,7 @@ type warning struct {
 	Signal, Text, IfWrong string
 	More                  string // where it stands in full
 	Backing               string
+	For                   string // the marks that it is for, if it belongs to no step
 }
 
 // found is room for how a repair came out at a mark, and what was measured.
@@ -87,7 +88,9 @@ func (m *maker) steps() (out []step, always []warning) {
 	}
 	for i := range m.Plan.Warnings {
 		if w := &m.Plan.Warnings[i]; shown[w.Warning] == 0 {
-			always = append(always, m.warning(w))
+			a := m.warning(w)
+			a.For = strings.Join(w.Defects, ", ")
+			always = append(always, a)
 		}
 	}
 	return out, always
@@ -138,14 +141,14 @@ func (m *maker) step(i int, s *engine.PlanStep) step {
 		why = screen.BackedLine(s.Because, s.Sources, m.Plan.Sources)
 	}
 	out.Before = rows(
-		one("When", screen.StepWhen(s)),
-		row{"After", after},
-		one("Why", why),
-		row{"Risk", harms},
-		one("Wear", listed(s.Wear)),
-		one("Take", listed(slices.Concat(s.Materials, s.Tools))),
+		said("When", screen.StepWhen(s)),
+		said("After", after...),
+		said("Why", why),
+		led("Risk", harms...),
+		said("Wear", listed(s.Wear)),
+		said("Take", listed(slices.Concat(s.Materials, s.Tools))),
 	)
-	out.After = rows(row{"Wait", waits}, one("Meanwhile", m.meanwhile(s)))
+	out.After = rows(led("Wait", waits...), said("Meanwhile", m.meanwhile(s)))
 	if s.Kind == "repair" {
 		out.Found = m.found(out.ID, s)
 	}
@@ -190,9 +193,13 @@ func (m *maker) found(id string, s *engine.PlanStep) []found {
 			measure = append(measure, measured{"thinnest layer left", "mm"})
 		}
 	}
+	var outcomes []string
+	for _, o := range engine.CameOut {
+		outcomes = append(outcomes, strings.ReplaceAll(o, "-", " "))
+	}
 	var out []found
 	for i, mark := range s.Marks {
-		out = append(out, found{ID: fmt.Sprintf("%s-%d", id, i+1), Mark: mark, Outcomes: engine.CameOut, Measured: measure})
+		out = append(out, found{ID: fmt.Sprintf("%s-%d", id, i+1), Mark: mark, Outcomes: outcomes, Measured: measure})
 	}
 	return out
 }
@@ -223,7 +230,7 @@ func (m *maker) shopping() (buy []good, ready []row) {
 		}
 		buy = append(buy, good{Name: b.Name, Amount: screen.BuyAmount(&b), Steps: strings.Join(steps, ", "), Keep: b.Keep, Discard: b.Discard})
 	}
-	return buy, rows(one("At hand", listed(m.Plan.AtHand)), one("Tools", listed(m.Plan.Tools)), one("To wear", listed(m.Plan.Wear)))
+	return buy, rows(said("At hand", listed(m.Plan.AtHand)), said("Tools", listed(m.Plan.Tools)), said("To wear", listed(m.Plan.Wear)))
 }
 
 // plain names facts as one says them.
