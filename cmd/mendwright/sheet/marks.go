@@ -19,8 +19,12 @@ type mark struct {
 	Photos []picture
 }
 
-// mostNot bounds what a sheet says not to do about one mark.
-const mostNot = 4
+// What a sheet says of one mark at most: reasons, what is forbidden, and with that what is of no use.
+const (
+	mostWhy   = 2
+	mostNever = 4
+	mostNot   = 3
+)
 
 func (m *maker) mark(p *engine.PlannedMark) mark {
 	head := p.ID
@@ -40,13 +44,12 @@ func (m *maker) mark(p *engine.PlannedMark) mark {
 	out := mark{Head: head, State: screen.MarkState(p), Photos: pictures(m.Photos.Marks[p.ID], "the mark "+p.ID)}
 	what, leave := m.kind(p.ID)
 	not, never := m.avoid(p)
-	against := []string{}
-	why := []string{}
+	var against, why []string
 	for i := range p.Reasons {
 		line := screen.ReasonLine(&p.Reasons[i], m.Plan.Sources)
 		if p.State == engine.Refusal {
 			against = append(against, line)
-		} else if p.Name != "" {
+		} else if p.Name != "" && len(why) < mostWhy {
 			why = append(why, line)
 		}
 	}
@@ -136,7 +139,7 @@ func (m *maker) avoid(p *engine.PlannedMark) (not, never []string) {
 			not = append(not, line)
 		}
 	}
-	return not[:min(len(not), max(mostNot-len(never), 1))], never[:min(len(never), mostNot)]
+	return not[:min(len(not), max(mostNot-len(never), 1))], never[:min(len(never), mostNever)]
 }
 
 // lower begins a sentence small, to stand after a colon, unless its first word is all capitals.

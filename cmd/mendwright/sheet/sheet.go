@@ -57,6 +57,7 @@ type view struct {
 	Sections []figure
 	Clashes  []string
 	Steps    []step
+	Trials   []trial
 	Times    []string
 	Timeline []figure
 	Buy      []good
@@ -128,6 +129,7 @@ func newView(in *Input) *view {
 	}
 	v.Risks, v.Sections, v.Clashes = m.risks(), m.sections(), m.clashes()
 	v.Steps, v.Always = m.steps()
+	v.Trials = m.trials()
 	if len(in.Plan.Steps) > 0 {
 		v.Times, v.Timeline = screen.TimeLines(in.Plan), m.timeline()
 	}

@@ -25,7 +25,6 @@ type step struct {
 	Do       []engine.WorkStep
 	After    []row
 	Found    []found
-	Trial    *trial
 }
 
 // warning is a warning at the step where it arises.
@@ -46,8 +45,9 @@ type found struct {
 // measured is room for one measurement.
 type measured struct{ Label, Unit string }
 
-// trial is a table to fill in.
+// trial is a table to fill in, of a step that tries something out.
 type trial struct {
+	Caption string
 	Columns []string
 	Rows    []string
 	Blank   []struct{}
@@ -56,8 +56,8 @@ type trial struct {
 // trialRows is how many lines a table to fill in has.
 const trialRows = 4
 
-// mostHarms bounds the harms told at one step.
-const mostHarms = 4
+// mostHarms bounds the harms to the piece that are told at one step; those to a person are all told.
+const mostHarms = 2
 
 func stepNumber(i int) string { return strconv.Itoa(i + 1) }
 
@@ -104,7 +104,11 @@ func wear(w *engine.WarningView) string {
 	return " Wear: " + strings.Join(w.Wear, ", ") + "."
 }
 
+// warning is a warning in full; what an answer may still lift, and would not hurt anybody badly, in short.
 func (m *maker) warning(w *engine.WarningView) warning {
+	if brief := w.Signal == "caution" || w.Signal == "notice"; brief && !w.Certain {
+		return warning{Signal: strings.ToUpper(w.Signal), Text: screen.FirstSentence(w.Text) + wear(w), More: screen.Stands(w), Backing: screen.Backing(w.Sources, m.Plan.Sources)}
+	}
 	text := screen.Named(w.Text, w.Own) + wear(w)
 	if s := screen.Stands(w); s != "" {
 		text += " " + s
@@ -125,8 +129,13 @@ func (m *maker) step(i int, s *engine.PlanStep) step {
 	ordered := *s
 	ordered.After = slices.DeleteFunc(slices.Clone(s.After), func(a engine.StepAfter) bool { return a.Rule == "" }) // the numbers say the usual order
 	var harms, waits, after []string
+	piece := 0
 	for i := range s.Harms {
-		if h := &s.Harms[i]; h.Risk != rules.None.String() && len(harms) < mostHarms {
+		h := &s.Harms[i]
+		if h.To == "piece" {
+			piece++
+		}
+		if h.Risk != rules.None.String() && (h.To != "piece" || piece <= mostHarms) {
 			harms = append(harms, screen.HarmLine(h))
 		}
 	}
@@ -152,11 +161,25 @@ func (m *maker) step(i int, s *engine.PlanStep) step {
 	if s.Kind == "repair" {
 		out.Found = m.found(out.ID, s)
 	}
-	if len(s.Compare) > 0 {
-		out.Trial = &trial{Columns: s.Compare, Blank: make([]struct{}, len(s.Compare)-1)}
-		for n := range trialRows {
-			out.Trial.Rows = append(out.Trial.Rows, strconv.Itoa(n+1))
+	return out
+}
+
+// trials are the tables to fill in.
+func (m *maker) trials() []trial {
+	var out []trial
+	for i := range m.Plan.Steps {
+		s := &m.Plan.Steps[i]
+		if len(s.Compare) == 0 {
+			continue
 		}
+		t := trial{Caption: stepNumber(i) + " " + s.Name, Columns: s.Compare, Blank: make([]struct{}, len(s.Compare)-1)}
+		if where := screen.StepWhere(s); where != "" {
+			t.Caption += ", " + where
+		}
+		for n := range trialRows {
+			t.Rows = append(t.Rows, stepNumber(n))
+		}
+		out = append(out, t)
 	}
 	return out
 }
