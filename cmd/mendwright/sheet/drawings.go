@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"html/template"
+	"slices"
 	"time"
 
 	"mendwright/cmd/mendwright/drawing"
@@ -26,7 +27,7 @@ func (m *maker) sections() []figure {
 		s := &m.Plan.Surfaces[i]
 		cut[s.Surface] = true
 		d := m.layers(s).Draw(fmt.Sprintf("layers-%d", len(out)+1))
-		out = append(out, figure{"The layers of " + s.Surface, d.SVG, []string{screen.CutsLine(s), d.Text}})
+		out = append(out, figure{"The layers of " + s.Surface, d.SVG, []string{m.cuts(s), d.Text}})
 	}
 	for i := range m.Plan.Marks {
 		p := &m.Plan.Marks[i]
@@ -41,6 +42,16 @@ func (m *maker) sections() []figure {
 		out = append(out, figure{"Why " + p.On + " is not sanded for " + p.ID, draw.SVG, []string{screen.Verdict(d.Sanding), draw.Text}})
 	}
 	return out
+}
+
+// cuts says what all cuts into a surface take and leave, with the steps by their numbers.
+func (m *maker) cuts(s *engine.SurfacePlan) string {
+	numbered := *s
+	numbered.Cuts = slices.Clone(s.Cuts)
+	for i, c := range s.Cuts {
+		numbered.Cuts[i].Step = fmt.Sprintf("step\u00a0%d takes", m.number[c.Step])
+	}
+	return screen.CutsLine(&numbered)
 }
 
 // kindOf is what a surface is made of, as far as it was answered.

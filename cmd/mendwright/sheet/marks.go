@@ -175,7 +175,7 @@ func (m *maker) refused() []string {
 	}
 	for i := range m.Plan.Surfaces {
 		if s := &m.Plan.Surfaces[i]; s.Refused {
-			out = append(out, screen.CutsLine(s))
+			out = append(out, m.cuts(s))
 		}
 	}
 	if m.Plan.Refused && out == nil {

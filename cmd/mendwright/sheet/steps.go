@@ -18,8 +18,6 @@ type step struct {
 	No       string
 	Name     string
 	Where    string
-	Minutes  string
-	Critical bool
 	Before   []row // to read before it begins
 	Warnings []warning
 	Do       []engine.WorkStep
@@ -122,9 +120,13 @@ func again(w *engine.WarningView, at int) warning {
 }
 
 func (m *maker) step(i int, s *engine.PlanStep) step {
-	out := step{ID: "step-" + stepNumber(i), No: stepNumber(i), Name: s.Name, Where: screen.StepWhere(s), Critical: s.Critical && len(m.Plan.Steps) > 1, Do: s.Do}
+	out := step{ID: "step-" + stepNumber(i), No: stepNumber(i), Name: s.Name, Where: screen.StepWhere(s), Do: s.Do}
+	takes := ""
 	if s.Minutes[2] > 0 {
-		out.Minutes = screen.Minutes(s.Minutes)
+		takes = screen.Minutes(s.Minutes)
+		if s.Critical && len(m.Plan.Steps) > 1 {
+			takes += " *"
+		}
 	}
 	ordered := *s
 	ordered.After = slices.DeleteFunc(slices.Clone(s.After), func(a engine.StepAfter) bool { return a.Rule == "" }) // the numbers say the usual order
@@ -150,7 +152,8 @@ func (m *maker) step(i int, s *engine.PlanStep) step {
 		why = screen.BackedLine(s.Because, s.Sources, m.Plan.Sources)
 	}
 	out.Before = rows(
-		said("When", screen.StepWhen(s)),
+		said("Takes", takes),
+		said("When", when(s)),
 		said("After", after...),
 		said("Why", why),
 		led("Risk", harms...),
@@ -182,6 +185,29 @@ func (m *maker) trials() []trial {
 		out = append(out, t)
 	}
 	return out
+}
+
+// day is how a sheet names a moment; the year stands at its head.
+const day = "Mon 2 Jan 15:04"
+
+// when says when a step is done and when its wait is over; "" without dates. Moments that the engine wrote are
+// read without an error.
+func when(s *engine.PlanStep) string {
+	var out []string
+	for _, w := range s.Work {
+		from, _ := engine.Moment(w.From)
+		to, _ := engine.Moment(w.To)
+		end := day
+		if from.YearDay() == to.YearDay() {
+			end = "15:04"
+		}
+		out = append(out, screen.Glue(from.Format(day)+" to "+to.Format(end)))
+	}
+	if len(out) > 0 && s.WaitH > 0 {
+		ready, _ := engine.Moment(s.Ready)
+		out = append(out, screen.Glue("ready "+ready.Format(day)))
+	}
+	return strings.Join(out, "; ")
 }
 
 func listed(list []string) string {
