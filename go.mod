@@ -13,7 +13,10 @@ require (
 	gopkg.in/yaml.v3 v3.0.1
 )
 
-require golang.org/x/image v0.48.0
+require (
+	golang.org/x/image v0.48.0
+	golang.org/x/net v0.62.0
+)
 
 require (
 	cel.dev/expr v0.25.1 // indirect
