@@ -125,7 +125,7 @@ func (m *maker) timeline() []figure {
 	}
 	var out []figure
 	for i, d := range t.Draw("time") {
-		f := figure{SVG: d.SVG}
+		f := figure{Head: d.Title, SVG: d.SVG}
 		if i == 0 {
 			f.Texts = timeWords(dated)
 		}

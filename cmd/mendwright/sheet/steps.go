@@ -18,6 +18,7 @@ type step struct {
 	No       string
 	Name     string
 	Where    string
+	Long     bool  // too long to stand on one page in any case
 	Before   []row // to read before it begins
 	Warnings []warning
 	Do       []engine.WorkStep
@@ -51,6 +52,9 @@ type trial struct {
 	Blank   []struct{}
 }
 
+// longStep is how many letters make a step too long for a column of a page; such a one may be broken.
+const longStep = 2400
+
 // trialRows is how many lines a table to fill in has.
 const trialRows = 4
 
@@ -82,6 +86,7 @@ func (m *maker) steps() (out []step, always []warning) {
 			shown[id] = i + 1
 			st.Warnings = append(st.Warnings, m.warning(w))
 		}
+		st.Long = st.letters() > longStep
 		out = append(out, st)
 	}
 	for i := range m.Plan.Warnings {
@@ -92,6 +97,23 @@ func (m *maker) steps() (out []step, always []warning) {
 		}
 	}
 	return out, always
+}
+
+// letters is about how much is written at a step.
+func (s *step) letters() int {
+	n := 0
+	for _, r := range slices.Concat(s.Before, s.After) {
+		for _, t := range r.Texts {
+			n += len(t.Lead) + len(t.Rest)
+		}
+	}
+	for _, w := range s.Warnings {
+		n += len(w.Text) + len(w.IfWrong)
+	}
+	for _, d := range s.Do {
+		n += len(d.Do) + len(d.Stop)
+	}
+	return n
 }
 
 // wear says what to wear against a danger.
@@ -151,6 +173,15 @@ func (m *maker) step(i int, s *engine.PlanStep) step {
 	if s.Because != "" {
 		why = screen.BackedLine(s.Because, s.Sources, m.Plan.Sources)
 	}
+	how := ""
+	if s.Kind == "chore" {
+		for j := range m.Plan.Steps[:i] {
+			if m.Plan.Steps[j].Rule == s.Rule { // what a chore asks for is said once
+				how, out.Do = fmt.Sprintf("As at step\u00a0%d.", j+1), nil
+				break
+			}
+		}
+	}
 	out.Before = rows(
 		said("Takes", takes),
 		said("When", when(s)),
@@ -159,6 +190,7 @@ func (m *maker) step(i int, s *engine.PlanStep) step {
 		led("Risk", harms...),
 		said("Wear", listed(s.Wear)),
 		said("Take", listed(slices.Concat(s.Materials, s.Tools))),
+		said("How", how),
 	)
 	out.After = rows(led("Wait", waits...), said("Meanwhile", m.meanwhile(s)))
 	if s.Kind == "repair" {
