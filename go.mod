@@ -17,6 +17,10 @@ require (
 
 require github.com/teambition/rrule-go v1.8.2 // indirect
 
+require golang.org/x/net v0.62.0
+
+require github.com/ledongthuc/pdf v0.0.0-20260907135840-6c8c28e0e8a0
+
 require (
 	cel.dev/expr v0.25.1 // indirect
 	github.com/antlr4-go/antlr/v4 v4.13.1 // indirect
