@@ -3,11 +3,13 @@ module mendwright
 go 1.26.8
 
 require (
+	github.com/emersion/go-ical v0.0.0-20250329121855-f41e73efc392
 	github.com/google/cel-go v0.31.0
 	github.com/invopop/jsonschema v0.14.0
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/spf13/cobra v1.10.2
 	github.com/stretchr/testify v1.12.1
+	golang.org/x/image v0.48.0
 	golang.org/x/term v0.48.0
 	gonum.org/v1/gonum v0.17.0
 	gopkg.in/yaml.v3 v3.0.1
@@ -19,6 +21,8 @@ require (
 )
 
 require github.com/ledongthuc/pdf v0.0.0-20260907135840-6c8c28e0e8a0
+
+require github.com/teambition/rrule-go v1.8.2 // indirect
 
 require (
 	cel.dev/expr v0.25.1 // indirect

@@ -22,13 +22,36 @@ type Answer struct {
 // RulebookID says which rulebook gave an answer.
 type RulebookID struct {
 	Version string `json:"version"`
-	Digest  string `json:"digest"` // of all files, a shop's own among them
+	Digest  Digest `json:"digest"`
 	// Overrides are the built-in kinds and methods that a shop's own stand in the place of.
 	Overrides []string `json:"overrides,omitempty"`
 }
 
 func rulebookID(book *rules.Book) RulebookID {
-	return RulebookID{Version, book.Digest(), book.Overrides}
+	return RulebookID{Version, Digest{of: book}, book.Overrides}
+}
+
+// Digest is the digest of all files of a rulebook, a shop's own among them. It is worked out when it is written:
+// that takes longer than many an answer.
+type Digest struct {
+	of   *rules.Book
+	read string
+}
+
+func (d Digest) String() string {
+	if d.of == nil {
+		return d.read
+	}
+	return d.of.Digest()
+}
+
+// MarshalText writes the digest.
+func (d Digest) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
+
+// UnmarshalText reads a digest that was written.
+func (d *Digest) UnmarshalText(text []byte) error {
+	*d = Digest{read: string(text)}
+	return nil
 }
 
 // Cited is what stands behind a source id.

@@ -35,6 +35,13 @@ func PlanOf(book *rules.Book, tables *Tables, job *Job) (*Plan, error) {
 		works = append(works, plan.Estimate{Low: w.minutes[0] / 60, Likely: w.minutes[1] / 60, High: w.minutes[2] / 60})
 	}
 	p.worth(out, works)
+	if p.begin != nil {
+		byDate := make([]PlanStep, 0, len(out.Steps))
+		for _, i := range p.begin {
+			byDate = append(byDate, out.Steps[i])
+		}
+		out.Steps = byDate
+	}
 	out.Sources = citedBy(book, out.sources())
 	for _, m := range p.marks {
 		if m.scene.err != nil {
@@ -173,6 +180,7 @@ func (p *planner) step(out *Plan, w *work, after []StepAfter) PlanStep {
 
 func (o *Plan) sources() func(func([]string)) {
 	return func(yield func([]string)) {
+		yield(o.Time.Sources)
 		for _, m := range o.Marks {
 			reasons(m.Reasons, yield)
 			for _, h := range m.Harms {

@@ -96,6 +96,9 @@ func marksOf(steps ...*work) []string {
 func (p *planner) paired(steps []*work) []before {
 	var arcs []before
 	for _, pair := range p.book.Order().Pairs {
+		if pair.Instead != "" {
+			continue // no order saves both
+		}
 		strong := betterSo
 		if pair.Hard {
 			strong = mustBe
@@ -139,12 +142,8 @@ func (p *planner) joins(pair *rules.Pair, a, b *work) bool {
 	if pair.When == nil {
 		return true
 	}
-	for _, w := range []*work{a, b} {
-		if slices.ContainsFunc(w.marks, func(m *planned) bool { return m.pick.scene.eval(pair.When) != condition.False }) {
-			return true
-		}
-	}
-	return false
+	// What a pair asks it asks of where the second is done: that is what would be spoilt.
+	return slices.ContainsFunc(b.marks, func(m *planned) bool { return m.pick.scene.eval(pair.When) != condition.False })
 }
 
 // between adds a step for what has to be done between the two sides of a pair, one a surface.

@@ -1,7 +1,7 @@
 package engine
 
 import (
-	"errors"
+	"fmt"
 	"time"
 
 	"mendwright/engine/plan"
@@ -14,7 +14,7 @@ const clock = "2006-01-02 15:04"
 func (p *planner) time(out *Plan, steps []*work, arcs []before) error {
 	tasks := make([]plan.Task, len(steps))
 	t := &out.Time
-	t.Path = []string{}
+	t.Path, t.Sources = []string{}, p.tables.Plan
 	var works []plan.Estimate
 	for i, w := range steps {
 		tasks[i] = plan.Task{Name: w.id, Stage: w.stage, Work: w.minutes[1] / 60, Wait: w.waitH, Whole: p.book.Terms.Stages[w.stage].Whole}
@@ -69,6 +69,7 @@ func (p *planner) calendar(out *Plan, tasks []plan.Task, hours *Planning) {
 		}
 		s.Ready = placed.Done.Format(clock)
 	}
+	p.begin = laid.Order
 	for _, m := range laid.Missed {
 		t.Missed = append(t.Missed, MissedStep{out.Steps[m.Task].ID, out.Steps[m.After].ID, m.Latest.Format(clock), begins(laid.Tasks[m.Task])})
 	}
@@ -125,11 +126,11 @@ func within(work []Session, from, to string) bool {
 	return false
 }
 
-// Moment reads a moment of a plan.
-func Moment(text string) (time.Time, error) {
-	t, err := time.Parse(clock, text)
+// Moment reads a moment of a plan as one in a zone.
+func Moment(text string, zone *time.Location) (time.Time, error) {
+	t, err := time.ParseInLocation(clock, text, zone)
 	if err != nil {
-		return t, errors.New("a moment of a plan is written like " + clock)
+		return t, fmt.Errorf("read %q; a moment of a plan is written like %s", text, clock)
 	}
 	return t, nil
 }

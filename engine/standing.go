@@ -22,11 +22,13 @@ type standing struct {
 
 	warned map[*rules.Warning]condition.Outcome // filled by warnings
 	lacks  map[lack][]*rules.Fact               // filled by asked; those of the mark by index, where nothing is supposed
-	ofMark [][]*rules.Fact
+	ofMark []*[lacksPerPage][]*rules.Fact
 	tried  map[*rules.Fact][]*standing
 	// closer says that what was measured, but not closely enough, counts as open too.
 	closer bool
 }
+
+const lacksPerPage = 32
 
 // lack is a missing fact, by index: of the mark, or what is computed of a method.
 type lack struct {
@@ -92,7 +94,7 @@ func (b *standing) suppose(id string, v condition.Value) *standing {
 	for _, k := range b.kinds { // what is impossible stays so
 		if reach.Kind(k.def) {
 			same = false
-			is, possible := s.kindOf(k.def)
+			is, possible := s.kindAfter(k, reach)
 			if !possible {
 				continue
 			}
@@ -156,12 +158,17 @@ func (b *standing) asked(v *verdict, missing int) []*rules.Fact {
 	}
 	if b.from == nil && key.of == nil {
 		if b.ofMark == nil {
-			b.ofMark = make([][]*rules.Fact, b.scene.book.CountFacts())
+			b.ofMark = make([]*[lacksPerPage][]*rules.Fact, b.scene.book.CountFacts()/lacksPerPage+1)
 		}
-		if b.ofMark[missing] == nil {
-			b.ofMark[missing] = b.asks(at, missing)
+		page := &b.ofMark[missing/lacksPerPage]
+		if *page == nil {
+			*page = new([lacksPerPage][]*rules.Fact)
 		}
-		return b.ofMark[missing]
+		out := &(*page)[missing%lacksPerPage]
+		if *out == nil {
+			*out = b.asks(at, missing)
+		}
+		return *out
 	}
 	if got, ok := b.lacks[key]; ok {
 		return got
@@ -218,7 +225,7 @@ func (b *standing) differs(o *standing, id string) bool {
 	}
 	for i, k := range o.kinds {
 		was := b.kinds[i]
-		if was.def != k.def || was.certain != k.certain || !b.same(nil, was.missing, o, nil, k.missing, id) {
+		if was.def != k.def || was.certain != k.certain || !b.same(nil, was.missing(), o, nil, k.missing(), id) {
 			return true
 		}
 	}

@@ -69,6 +69,7 @@ type loader struct {
 	errs strictyaml.Errors
 	// places of ids, to report doubled ones
 	seen map[string]strictyaml.Pos
+	room [2048]byte // for the ends of files
 	// late is a method that the book has waited for, where one is read by itself
 	late *Method
 }
@@ -102,7 +103,7 @@ type page struct {
 	shown string // where errors say it stands
 	own   bool   // of the shop
 	fsys  fs.FS
-	data  []byte // nil until it is asked for, of what a trusted book reads late
+	data  []byte // nil in a trusted book, which reads each as it comes to it
 	doc   *strictyaml.Doc
 }
 
@@ -132,7 +133,6 @@ func read(layers []layer, trusted bool) (*loader, error) {
 		now = slices.DeleteFunc(slices.Clone(pages), func(p *page) bool {
 			return isLate(p.name) && (path.Dir(p.name) != "methods" || l.later(p))
 		})
-		go l.book.digest() // meanwhile
 		l.book.lateTable = func(id string) (*Table, error) { return l.table(id, pages) }
 		l.book.lateOrder = sync.OnceFunc(func() { l.order(pages) })
 	}
@@ -174,8 +174,9 @@ func read(layers []layer, trusted bool) (*loader, error) {
 // digest is the SHA-256 of the pages, a shop's own apart from those built in.
 func digest(pages []*page) string {
 	sum := sha256.New()
+	var buf bytes.Buffer
 	for _, p := range pages {
-		data := p.content()
+		data := p.content(&buf)
 		fmt.Fprintf(sum, "%s %d\n", path.Join(map[bool]string{true: "own"}[p.own], p.name), len(data))
 		sum.Write(data)
 	}
@@ -192,7 +193,13 @@ func folderNames() []string {
 
 // placed reports whether a file lies where it is read.
 func placed(name string) bool {
-	return name == "sources.yaml" || name == "terms.yaml" || slices.Contains(folderNames(), path.Dir(name))
+	at := path.Dir(name)
+	for _, f := range folders {
+		if f.name == at {
+			return true
+		}
+	}
+	return name == "sources.yaml" || name == "terms.yaml"
 }
 
 // pages reads the files of a layer.
@@ -207,7 +214,7 @@ func (at layer) pages(trusted bool) ([]*page, error) {
 		if p.own {
 			p.shown = path.Join(filepath.ToSlash(at.at), name)
 		}
-		if !trusted || !isLate(name) {
+		if !trusted {
 			if p.data, err = readFile(at.fsys, name); err != nil {
 				return nil, fmt.Errorf("rulebook file %s: %w", p.shown, err)
 			}
@@ -223,17 +230,16 @@ func isLate(name string) bool {
 	return dir == "tables" || dir == "methods" || ofOrder[dir]
 }
 
-// content is what stands in the page. A page of a trusted book that cannot be read counts as empty, which
-// is a mistake of its own.
-func (p *page) content() []byte {
+// content is what stands in the page, until the buffer is used again. A page of a trusted book that cannot be read
+// counts as empty, which is a mistake of its own.
+func (p *page) content(buf *bytes.Buffer) []byte {
 	if p.data != nil {
 		return p.data
 	}
-	data, err := readFile(p.fsys, p.name)
-	if err != nil {
+	if err := readInto(buf, p.fsys, p.name); err != nil {
 		return nil
 	}
-	return data
+	return buf.Bytes()
 }
 
 func (at layer) called() string {
@@ -269,23 +275,30 @@ func list(fsys fs.FS) ([]string, error) {
 // readFile reads at most one byte more than a rule file may have, so that a huge file is
 // noticed without being held.
 func readFile(fsys fs.FS, name string) ([]byte, error) {
+	var b bytes.Buffer
+	err := readInto(&b, fsys, name)
+	return b.Bytes(), err
+}
+
+// readInto is readFile into a buffer, in the place of what it holds.
+func readInto(b *bytes.Buffer, fsys fs.FS, name string) error {
 	// A pipe called like a rule file would be waited for.
 	if info, err := fs.Stat(fsys, name); err != nil {
-		return nil, err
+		return err
 	} else if !info.Mode().IsRegular() {
-		return nil, errors.New("it is no plain file")
+		return errors.New("it is no plain file")
 	}
 	f, err := fsys.Open(name)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	defer f.Close()
-	var b bytes.Buffer
+	b.Reset()
 	if info, err := f.Stat(); err == nil {
 		b.Grow(int(min(info.Size(), MaxFileBytes)) + bytes.MinRead)
 	}
 	_, err = b.ReadFrom(io.LimitReader(f, MaxFileBytes+1))
-	return b.Bytes(), err
+	return err
 }
 
 // parse reads the files as YAML, all processors at once: that is most of the time that a
@@ -295,13 +308,15 @@ func parse(pages []*page, skip string) {
 	var wg sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		wg.Go(func() {
+			var room strictyaml.Room
+			var buf bytes.Buffer
 			for {
 				i := int(next.Add(1)) - 1
 				if i >= len(pages) {
 					return
 				}
 				p := pages[i]
-				p.doc = strictyaml.Parse(p.shown, p.content(), strictyaml.Options{MaxBytes: MaxFileBytes, Closing: closingKey(p.name), Skip: skip})
+				p.doc = strictyaml.Parse(p.shown, p.content(&buf), strictyaml.Options{MaxBytes: MaxFileBytes, Closing: closingKey(p.name), Skip: skip, Room: &room})
 			}
 		})
 	}

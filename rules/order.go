@@ -49,7 +49,7 @@ type Pair struct {
 	ID          string
 	First, Next Selector
 	Where       string // one of Wheres
-	When        *Cond  // nil: always; acts unless it is false
+	When        *Cond  // of where Next is done; nil: always; acts unless it is false
 	// Hard is false for what is better in this order and not spoilt in the other.
 	Hard bool
 	// Between is what has to be done after First and before Next; nil: nothing.
@@ -141,6 +141,9 @@ type Material struct {
 func (b *Book) Order() *Order {
 	if b.lateOrder != nil {
 		b.lateOrder()
+	}
+	if b.order == nil { // of a book that was not loaded
+		return &Order{}
 	}
 	return b.order
 }

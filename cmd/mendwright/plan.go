@@ -9,6 +9,7 @@ import (
 
 func newPlan() *cobra.Command {
 	var asJSON bool
+	var calendar string
 	cmd := &cobra.Command{
 		Use:   "plan JOB",
 		Short: "Put the repairs of a piece into one order of work, with waits, shopping and cost",
@@ -25,6 +26,15 @@ into one layer take together, how long to wait and what to do meanwhile, what to
 			if err != nil {
 				return err
 			}
+			if calendar != "" {
+				data, err := calendarFile(p)
+				if err != nil {
+					return err
+				}
+				if err := writeMade(calendar, data, "BEGIN:VCALENDAR\r\n"); err != nil {
+					return err
+				}
+			}
 			if asJSON {
 				err = writeJSON(cmd.OutOrStdout(), p)
 			} else {
@@ -37,5 +47,6 @@ into one layer take together, how long to wait and what to do meanwhile, what to
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the plan as JSON")
+	cmd.Flags().StringVar(&calendar, "calendar", "", "write work and waits to a calendar file (iCalendar) too")
 	return cmd
 }

@@ -7,6 +7,7 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"reflect"
 
 	"strings"
 	"testing"
@@ -51,7 +52,12 @@ func schemas(t *testing.T) map[string]any {
 }
 
 func answerSchema(v any, title string) *jsonschema.Schema {
-	r := jsonschema.Reflector{Anonymous: true}
+	r := jsonschema.Reflector{Anonymous: true, Mapper: func(t reflect.Type) *jsonschema.Schema {
+		if t == reflect.TypeFor[engine.Digest]() {
+			return &jsonschema.Schema{Type: "string"} // it is written as one
+		}
+		return nil
+	}}
 	s := r.Reflect(v)
 	s.Title = title
 	return s
@@ -98,7 +104,7 @@ func jobSchema(book *rules.Book, tools []string) map[string]any {
 		"piece":    object(about("piece", map[string]any{"name": text})),
 		"shop":     object(about("shop", nil)),
 		"surfaces": map[string]any{"type": "object", "additionalProperties": object(about("surface", map[string]any{"sanding": sanding}))},
-		"defects":  map[string]any{"type": "array", "items": object(about("defect", map[string]any{"id": text, "on": text,
+		"defects": map[string]any{"type": "array", "items": object(about("defect", map[string]any{"id": text, "on": text,
 			"repair": text, "done": map[string]any{"type": "array", "items": done}}), "id", "on")},
 		"plan": planning,
 	}, "format")

@@ -12,7 +12,7 @@ import (
 // which is out of range. How many litres and grams a piece needs is in the package coat: Purchase,
 // Grams, PasteGrams and Rate, with the units of labels.
 func Pieces(need, each interval.Range) (interval.Range, error) {
-	if err := errors.Join(check("need", need, 0, 1e6, ""), check("good of one piece", each, 1e-4, 1e6, "")); err != nil {
+	if err := errors.Join(check("need", need, 0, 1e6, ""), check("area or volume that one piece is good for", each, 1e-4, 1e6, "")); err != nil {
 		return interval.Range{}, err
 	}
 	return wholes(need, each), nil

@@ -57,7 +57,7 @@ func Lay(tasks []Task, week Week, start time.Time) (Schedule, error) {
 	}
 	l := &layer{
 		tasks: tasks, prefer: prefer, free: start, sessions: newSessions(week, start),
-		follow: make([][]opened, len(tasks)), laid: make([]bool, len(tasks)), hopes: map[moment]bool{},
+		follow: make([][]opened, len(tasks)), laid: make([]bool, len(tasks)), over: make([]bool, len(tasks)), hopes: map[moment]bool{},
 		out: Schedule{Tasks: make([]Placed, len(tasks)), Done: start},
 	}
 	for _, i := range prefer {
@@ -72,7 +72,7 @@ func Lay(tasks []Task, week Week, start time.Time) (Schedule, error) {
 		}
 		l.lay(next)
 	}
-	slices.SortStableFunc(l.out.Order, func(a, b int) int { return l.out.Tasks[a].Begin.Compare(l.out.Tasks[b].Begin) })
+	l.tell()
 	l.idle()
 	return l.out, nil
 }
@@ -88,7 +88,9 @@ type layer struct {
 	follow   [][]opened // what must follow each task closely
 	free     time.Time  // from when on the worker has nothing to do
 	laid     []bool
+	over     []bool // past the end of its session
 	hopes    map[moment]bool
+	looks    int
 	out      Schedule
 }
 
@@ -98,10 +100,11 @@ type opened struct {
 	within time.Duration
 }
 
-// moment is a task and when it begins, in Unix minutes.
+// moment is a task that begins at a minute, counted from 1970, and how far one looks from there.
 type moment struct {
 	task   int
 	minute int64
+	far    bool
 }
 
 // stay is a task at a place in the calendar.
@@ -131,12 +134,12 @@ func (l *layer) fit(task int, from time.Time) (stay, bool) {
 		if s.begin.IsZero() {
 			s.begin = begin
 		}
-		if room := session.To.Sub(begin); work <= room {
+		room := session.To.Sub(begin)
+		if work <= room {
 			s.worked = begin.Add(work)
 			return s, true
-		} else {
-			work -= room
 		}
+		work -= room
 	}
 }
 
@@ -247,57 +250,59 @@ func (l *layer) spoils(s stay, p pending) bool {
 // step is how finely a better place is looked for.
 const step = 30 * time.Minute
 
-// better is the first place from s on from which what must follow closely can follow, or s itself
-// if there is none ahead, or none before a window of the task's own closes.
+// better is the first place from s on, in the time ahead and before a window of the task's own
+// closes, from which all that must follow closely can, and what must follow that. If there is none it
+// is the first from which at least the next ones can, and if there is none of those s itself.
 func (l *layer) better(s stay, latest time.Time, has bool) stay {
-	if len(l.follow[s.task]) == 0 {
-		return s
-	}
 	end := s.begin.Add(ahead)
-	if has && latest.Before(end) {
+	if has && !s.begin.After(latest) && latest.Before(end) {
 		end = latest
 	}
-	if found, ok := l.hopeful(s, end); ok {
-		return found
+	for _, far := range []bool{true, false} {
+		if found, ok := l.hopeful(s, end, far); ok {
+			return found
+		}
 	}
 	return s
 }
 
-// hopeful is the first place from s on, and not after end, from which all that must follow can.
-func (l *layer) hopeful(s stay, end time.Time) (stay, bool) {
-	for !s.begin.After(end) {
-		if l.hope(s) {
+// mostLooks is how many places one plan looks at far ahead. A piece needs some hundreds; a long
+// chain of windows that cannot be kept would need millions.
+const mostLooks = 200_000
+
+// hopeful is the first place from s on, and not after end, from which what must follow can; none is,
+// far ahead, once too many were looked at.
+func (l *layer) hopeful(s stay, end time.Time, far bool) (stay, bool) {
+	for ok := true; ok && !s.begin.After(end); s, ok = l.fit(s.task, s.begin.Add(step)) {
+		if far {
+			l.looks++
+		}
+		if far && l.looks > mostLooks {
+			return s, false
+		}
+		if l.hope(s, far) {
 			return s, true
 		}
-		next, ok := l.fit(s.task, s.begin.Add(step))
-		if !ok {
-			break
-		}
-		s = next
 	}
 	return s, false
 }
 
-// hope says whether all that must follow a task closely can, and what must follow that, if nothing
-// else comes between.
-func (l *layer) hope(s stay) bool {
-	if len(l.follow[s.task]) == 0 {
-		return true
-	}
-	key := moment{s.task, s.begin.Unix() / 60}
+// hope says whether all that must follow a task closely can, if nothing else comes between; far asks
+// the same of what follows.
+func (l *layer) hope(s stay, far bool) bool {
+	key := moment{s.task, s.begin.Unix() / 60, far}
 	if known, ok := l.hopes[key]; ok {
 		return known
 	}
-	all := true
-	for _, o := range l.follow[s.task] {
+	all := !slices.ContainsFunc(l.follow[s.task], func(o opened) bool {
 		first, ok := l.fit(o.task, s.worked.Add(hours(l.tasks[s.task].Wait)))
-		if ok {
-			_, ok = l.hopeful(first, s.worked.Add(o.within))
+		end := s.worked.Add(o.within)
+		if !ok || !far {
+			return !ok || first.begin.After(end)
 		}
-		if all = all && ok; !all {
-			break
-		}
-	}
+		_, ok = l.hopeful(first, end, far)
+		return !ok
+	})
 	l.hopes[key] = all
 	return all
 }
@@ -310,17 +315,25 @@ func (l *layer) lay(s stay) {
 		t.Work = l.spans(s)
 		l.free = s.worked
 	}
-	for _, w := range l.tasks[s.task].Windows {
-		if latest := l.out.Tasks[w.After].Worked.Add(hours(w.Within)); s.begin.After(latest) {
-			l.out.Missed = append(l.out.Missed, Missed{s.task, w.After, latest})
-		}
-	}
-	if s.over {
-		l.out.Over = append(l.out.Over, s.task)
-	}
-	l.laid[s.task] = true
+	l.laid[s.task], l.over[s.task] = true, s.over
 	l.out.Order = append(l.out.Order, s.task)
 	l.out.Done = later(l.out.Done, t.Done)
+}
+
+// tell puts the tasks in the order in which they begin, which a task that only waits may do before
+// one that was laid first, and says what is not as it should be.
+func (l *layer) tell() {
+	slices.SortStableFunc(l.out.Order, func(a, b int) int { return l.out.Tasks[a].Begin.Compare(l.out.Tasks[b].Begin) })
+	for _, i := range l.out.Order {
+		for _, w := range l.tasks[i].Windows {
+			if latest := l.out.Tasks[w.After].Worked.Add(hours(w.Within)); l.out.Tasks[i].Begin.After(latest) {
+				l.out.Missed = append(l.out.Missed, Missed{i, w.After, latest})
+			}
+		}
+		if l.over[i] {
+			l.out.Over = append(l.out.Over, i)
+		}
+	}
 }
 
 // spans are the stretches of work of a task at its place.

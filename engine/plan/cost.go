@@ -9,7 +9,7 @@ import (
 
 // Limits of what is asked about. MostMoney is meant for no price; it keeps the arithmetic finite.
 const (
-	MostMoney = 1e9
+	MostMoney = 1e8
 	MostFee   = 95
 	MostWork  = 10000 // h
 )
@@ -121,7 +121,7 @@ func (d Deal) Margin() (interval.Range, error) {
 type Outlook struct {
 	Profit interval.Range // expected
 	Std    interval.Range // its standard deviation, money
-	Chance interval.Range // of any profit at all, 0 to 1
+	Chance interval.Range // of no loss, 0 to 1
 }
 
 // Outlook is the profit when the price and the hours scatter about those of the deal with standard
@@ -142,8 +142,7 @@ func (d Deal) Outlook(price, hours interval.Range) (Outlook, error) {
 	o.Chance = interval.Range{Lo: 1, Hi: 0}
 	for _, mean := range []float64{profit.Lo, profit.Hi} {
 		for _, std := range []float64{o.Std.Lo, o.Std.Hi} {
-			// A profit is a loss of less than nothing.
-			chance := 1 - Spread{mean, std * std}.Chance(0)
+			chance := Spread{-mean, std * std}.Chance(0) // of a loss of at most nothing, to the last digit of a small one
 			o.Chance = interval.Range{Lo: min(o.Chance.Lo, chance), Hi: max(o.Chance.Hi, chance)}
 		}
 	}

@@ -10,6 +10,7 @@ package plan
 
 import (
 	"fmt"
+	"strconv"
 
 	"mendwright/rules/interval"
 )
@@ -25,12 +26,13 @@ func check(what string, r interval.Range, lo, hi float64, unit string) error {
 	if r.Valid() && r.Lo >= lo && r.Hi <= hi {
 		return nil
 	}
-	read := fmt.Sprintf("%v", r.Lo)
+	show := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+	read := show(r.Lo)
 	if r.Lo != r.Hi {
-		read = fmt.Sprintf("%v to %v", r.Lo, r.Hi)
+		read += " to " + show(r.Hi)
 	}
 	if unit != "" {
 		unit = " " + unit
 	}
-	return fmt.Errorf("read %s%s for the %s; expected between %v and %v%s", read, unit, what, lo, hi, unit)
+	return fmt.Errorf("read %s%s for the %s; expected between %s and %s%s", read, unit, what, show(lo), show(hi), unit)
 }

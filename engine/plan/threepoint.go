@@ -44,6 +44,10 @@ func Total(steps ...Estimate) Spread {
 	return sum
 }
 
+// Times is n such sums after each other, independent of each other, such as six chairs: mean and
+// variance are those of one times n, of 0 or more.
+func (s Spread) Times(n float64) Spread { return Spread{s.Mean * n, s.Variance * n} }
+
 // Std is the standard deviation, in the unit of the mean.
 func (s Spread) Std() float64 { return math.Sqrt(s.Variance) }
 

@@ -183,6 +183,9 @@ func planSteps(p *Page, o *engine.Plan) {
 		if s.Because != "" && s.Kind == "chore" {
 			p.Item(4, "Why", 11, sentence(s.Because)+" ["+backing(s.Sources, o.Sources)+"]")
 		}
+		if len(s.Compare) > 0 {
+			p.Item(4, "Compare", 12, strings.Join(s.Compare, " | "))
+		}
 		if s.Kind == "repair" && len(s.Harms) > 0 {
 			h := s.Harms[0]
 			p.Item(4, "Danger", 11, fmt.Sprintf("%s: %s (to the %s, %s, %s).", sentenceStart(s.Risk), h.What, h.To, h.Severity, h.Level))
@@ -279,7 +282,7 @@ func numbers(list []int) string {
 func WaitLine(w engine.WaitView, o *engine.Plan) string {
 	s := hours(w.Hours) + " for " + w.For + ": " + w.Because
 	if w.SettlesPC != nil {
-		s += "; the wood settles at " + span(*w.SettlesPC, "%") + " in this air"
+		s += "; the wood settles at " + Glue(engine.Multiple(*w.SettlesPC)+" %") + " in this air"
 	}
 	if len(w.Sources) > 0 {
 		s += " [" + backing(w.Sources, o.Sources) + "]"
@@ -388,8 +391,8 @@ func planTime(p *Page, o *engine.Plan) {
 // TimeLines says how long a plan takes, which steps set that, and which fit badly into the hours of work.
 func TimeLines(o *engine.Plan) []string {
 	number := Numbers(o)
-	out := []string{fmt.Sprintf("Hands-on %s, give or take %s (three-point estimate); %s one after the other, at least %s with what can wait side by side.",
-		Duration(o.Time.MeanH), Duration(o.Time.StdH), Duration(o.Time.InARowH), Duration(o.Time.ElapsedH))}
+	out := []string{fmt.Sprintf("Hands-on %s, give or take %s (three-point estimate); %s one after the other, at least %s with what can wait side by side. [%s]",
+		Duration(o.Time.MeanH), Duration(o.Time.StdH), Duration(o.Time.InARowH), Duration(o.Time.ElapsedH), backing(o.Time.Sources, o.Sources))}
 	var path []string
 	for _, id := range o.Time.Path {
 		path = append(path, fmt.Sprint(number[id]))
