@@ -15,10 +15,7 @@ require (
 	gopkg.in/yaml.v3 v3.0.1
 )
 
-require (
-	golang.org/x/image v0.48.0
-	golang.org/x/net v0.62.0
-)
+require golang.org/x/net v0.62.0
 
 require github.com/ledongthuc/pdf v0.0.0-20260907135840-6c8c28e0e8a0
 

@@ -225,7 +225,7 @@ func complete(t *testing.T, doc *html.Node, in sheet.Input) {
 	for _, c := range in.Plan.Sources {
 		holds(c.Title)
 	}
-	holds("Rulebook version " + in.Plan.Rulebook.Version + ", digest " + in.Plan.Rulebook.Digest[:12])
+	holds("Rulebook version " + in.Plan.Rulebook.Version + ", digest " + in.Plan.Rulebook.Digest.String()[:12])
 	holds("The label and safety data sheet of the product, local codes and licensed practice come first.")
 }
 

@@ -144,7 +144,8 @@ func newView(in *Input) *view {
 
 // rulebook says which rules stand behind a sheet: the first digits of a digest tell two apart.
 func rulebook(id engine.RulebookID) string {
-	s := "version " + id.Version + ", digest " + id.Digest[:min(12, len(id.Digest))]
+	digest := id.Digest.String()
+	s := "version " + id.Version + ", digest " + digest[:min(12, len(digest))]
 	for i, o := range id.Overrides {
 		if i == 0 {
 			s += "; the shop's own in the place of "
