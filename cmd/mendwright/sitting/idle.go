@@ -1,4 +1,4 @@
-package interview
+package sitting
 
 import (
 	"bytes"
@@ -8,55 +8,56 @@ import (
 	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/screen"
 	"mendwright/engine"
+	"mendwright/rules"
 )
 
-// idle lists, in the words of their questions, the answers that mattered to the mark of the talk
-// before a change and matter no more: without them the triage says the same.
-func (v *Interview) idle(changed step, was, now *jobfile.File) ([]string, error) {
+// Idle lists, in the words of their questions, the answers that mattered to a mark before the answer to
+// fact about of was changed and matter no more: without them the triage says the same.
+func Idle(book *rules.Book, tables *engine.Tables, mark, of, fact string, was, now *jobfile.File) ([]string, error) {
 	var out []string
-	for _, u := range v.inView(now) {
-		if u.Answer == "cannot tell" || u.Of == changed.of && u.Fact == changed.fact {
+	for _, u := range InView(now, mark) {
+		if u.Answer == "cannot tell" || u.Of == of && u.Fact == fact {
 			continue
 		}
-		before, err := v.matters(was.Job, u)
+		before, err := matters(book, tables, mark, was.Job, u)
 		if err != nil {
 			return nil, err
 		}
 		if !before {
 			continue
 		}
-		after, err := v.matters(now.Job, u)
+		after, err := matters(book, tables, mark, now.Job, u)
 		if err != nil {
 			return nil, err
 		}
 		if !after {
-			out = append(out, v.Book.Facts[u.Fact].Ask+" "+screen.Glue(u.Answer))
+			out = append(out, book.Facts[u.Fact].Ask+" "+screen.Glue(u.Answer))
 		}
 	}
 	return out, nil
 }
 
-// matters reports whether the triage of the mark of the talk says something else without an answer.
-// What to ask next does not count.
-func (v *Interview) matters(job *engine.Job, u jobfile.Understood) (bool, error) {
-	with, err := v.said(job)
+// matters reports whether the triage of a mark says something else without an answer. What to ask next
+// does not count.
+func matters(book *rules.Book, tables *engine.Tables, mark string, job *engine.Job, u jobfile.Understood) (bool, error) {
+	with, err := said(book, tables, mark, job)
 	if err != nil {
 		return false, err
 	}
-	without, err := v.said(lacking(job, u))
+	without, err := said(book, tables, mark, lacking(job, u))
 	return !bytes.Equal(with, without), err
 }
 
-// said is what the triage says of the mark of the talk, without the questions.
-func (v *Interview) said(job *engine.Job) ([]byte, error) {
+// said is what the triage says of a mark, without the questions.
+func said(book *rules.Book, tables *engine.Tables, mark string, job *engine.Job) ([]byte, error) {
 	one := *job
 	one.Defects = nil
 	for _, m := range job.Defects {
-		if m.ID == v.mark {
+		if m.ID == mark {
 			one.Defects = append(one.Defects, m)
 		}
 	}
-	a, err := engine.Triage(v.Book, v.Tables, &one)
+	a, err := engine.Triage(book, tables, &one)
 	if err != nil {
 		return nil, err
 	}
@@ -74,7 +75,7 @@ func lacking(job *engine.Job, u jobfile.Understood) *engine.Job {
 		delete(s.Answers, u.Fact)
 		return s
 	}
-	switch subject(u.Fact) {
+	switch Subject(u.Fact) {
 	case "piece":
 		out.Piece = drop(job.Piece)
 	case "shop":
