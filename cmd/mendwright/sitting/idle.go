@@ -50,14 +50,7 @@ func matters(book *rules.Book, tables *engine.Tables, mark string, job *engine.J
 
 // said is what the triage says of a mark, without the questions.
 func said(book *rules.Book, tables *engine.Tables, mark string, job *engine.Job) ([]byte, error) {
-	one := *job
-	one.Defects = nil
-	for _, m := range job.Defects {
-		if m.ID == mark {
-			one.Defects = append(one.Defects, m)
-		}
-	}
-	a, err := engine.Triage(book, tables, &one)
+	a, err := engine.Triage(book, tables, OneMark(job, mark))
 	if err != nil {
 		return nil, err
 	}
@@ -65,6 +58,18 @@ func said(book *rules.Book, tables *engine.Tables, mark string, job *engine.Job)
 		a.Defects[i].Questions = nil
 	}
 	return json.Marshal(a)
+}
+
+// OneMark is the job with one of its marks alone.
+func OneMark(job *engine.Job, mark string) *engine.Job {
+	one := *job
+	one.Defects = nil
+	for _, m := range job.Defects {
+		if m.ID == mark {
+			one.Defects = append(one.Defects, m)
+		}
+	}
+	return &one
 }
 
 // lacking is the job without an answer.
