@@ -9,7 +9,6 @@ import (
 
 	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/sitting"
-	"mendwright/engine"
 	"mendwright/rules"
 	"mendwright/rules/condition"
 )
@@ -147,12 +146,4 @@ func (s *Server) settle(r *request, do func(d *jobfile.Doc, of, fact string) err
 		return err
 	}
 	return r.see(pathOf("jobs", r.name("job"), "marks", r.name("mark"), "ask"))
-}
-
-// bestOf is the repair that ranks first, with what was reckoned of its cut, nil if none is left.
-func bestOf(d *engine.DefectAnswer) *engine.Repair {
-	if len(d.Repairs) == 0 || d.Repairs[0].State == engine.RuledOut {
-		return nil
-	}
-	return &d.Repairs[0]
 }

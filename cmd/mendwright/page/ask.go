@@ -26,11 +26,12 @@ func (s *Server) ask(r *request) error {
 	if err != nil {
 		return err
 	}
+	version := doc.Digest()
 	said, err := s.said(r, doc, file, a, mark)
 	if err != nil {
 		return err
 	}
-	data := r.about(file, mark.ID, map[string]any{"Said": said, "Version": doc.Digest()})
+	data := r.about(file, mark.ID, map[string]any{"Said": said, "Version": version})
 	if f := book.Facts[r.FormValue("after")]; f != nil && f.Asked() {
 		data["Back"] = f.ID
 	}

@@ -138,12 +138,12 @@ func (s *Server) routes() http.Handler {
 		"POST /jobs/{job}/marks/{mark}/ask/{fact}":       s.answer,
 		"POST /jobs/{job}/marks/{mark}/take-back/{fact}": s.takeBack,
 		"POST /jobs/{job}/marks/{mark}/keep/{fact}":      s.keep,
-		"GET /sand":                                      s.sand,
-		"GET /air":                                       s.air,
-		"GET /code":                                      s.codeForm,
-		"POST /code":                                     s.enterCode,
-		"GET /script.js":                                 s.script,
-		"/":                                              func(*request) error { return errNoPage },
+		"GET /sand":      s.sand,
+		"GET /air":       s.air,
+		"GET /code":      s.codeForm,
+		"POST /code":     s.enterCode,
+		"GET /script.js": s.script,
+		"/":              func(*request) error { return errNoPage },
 	} {
 		mux.Handle(pattern, s.handle(do))
 	}

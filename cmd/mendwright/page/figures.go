@@ -1,0 +1,213 @@
+package page
+
+import (
+	"errors"
+	"maps"
+	"net/http"
+	"slices"
+	"strings"
+
+	"mendwright/cmd/mendwright/check"
+	"mendwright/cmd/mendwright/screen"
+	"mendwright/engine"
+	"mendwright/knowledge"
+	"mendwright/rules"
+	"mendwright/rules/condition"
+)
+
+// field is one input of a form that is reckoned from.
+type field struct {
+	Name, Label, Hint string
+	Value             string
+	Options           []option // a list to choose from; else text
+	Suggest           []string // words that text could be
+	Wrong             string
+}
+
+// texts are the labels and hints of the fields of the two checks, in their order.
+var sandTexts = []struct{ name, label, hint string }{
+	{"layer", "What the surface is made of", ""},
+	{"thickness", "Thickness of that layer, measured", "0.9 ± 0.05 mm, 1/28 in"},
+	{"mark", "Depth of the mark to sand out", "0.2 mm"},
+	{"grits", "Grits, from coarse to fine", "120,150,180"},
+	{"tool", "Tool", ""},
+	{"stripped", "Is the finish off already?", ""},
+	{"film", "Thickness of the finish still on", "60 µm"},
+	{"width", "Width of the mark", "8 mm"},
+	{"keep", "What must stay of the layer", "0.3 mm"},
+	{"screwed", "Do screws come up from below?", ""},
+	{"screw", "How deep the longest of them goes in", "12 mm"},
+	{"age", "When the piece was made", ""},
+}
+
+// sand is the sanding check as a form: the cut, what it leaves, and the chance of going through.
+func (s *Server) sand(r *request) error {
+	q := check.Sand{Values: map[string]string{}, Grits: strings.TrimSpace(r.FormValue("grits")), Tool: r.FormValue("tool"), Keep: strings.TrimSpace(r.FormValue("keep"))}
+	for _, f := range check.SandFields {
+		if v := strings.TrimSpace(r.FormValue(f.Field)); v != "" {
+			q.Values[f.Field] = v
+		}
+	}
+	data := map[string]any{"Title": "Sanding check"}
+	asked := len(q.Values) > 0 || q.Grits != ""
+	var wrong *check.FieldError
+	if asked {
+		a, _, err := q.Ask(s.Knowledge, check.Bare(), check.TheSurface, "")
+		switch {
+		case errors.As(err, &wrong):
+		case err != nil:
+			return sayError(err.Error())
+		default:
+			nameMissing(a)
+			data["Lines"] = screen.Lines(func(p *screen.Page) { screen.Sand(p, check.TheSurface, a) })[1:]
+			data["Verdict"] = a.Verdict
+		}
+	}
+	if r.FormValue("part") != "" {
+		return s.part(r, "sand", data, wrong)
+	}
+	var fields []field
+	for _, t := range sandTexts {
+		f := field{Name: t.name, Label: t.label, Hint: t.hint, Value: r.FormValue(t.name)}
+		i := slices.IndexFunc(check.SandFields, func(f struct{ Field, Fact, Usage string }) bool { return f.Field == t.name })
+		switch {
+		case t.name == "tool":
+			f.Options = words(s.Knowledge.Tables.ToolNames(), f.Value)
+		case i >= 0:
+			f.Options = answersOf(s.Knowledge.Book.Facts[check.SandFields[i].Fact], f.Value)
+		}
+		fields = append(fields, f)
+	}
+	data["Fields"] = marked(fields, wrong, data)
+	return r.show(status(wrong), "sand", data)
+}
+
+// nameMissing says which field of the form a fact is.
+func nameMissing(a *engine.SandingAnswer) {
+	for i, id := range a.Missing {
+		for _, f := range check.SandFields {
+			for _, t := range sandTexts {
+				if f.Fact == id && t.name == f.Field {
+					a.Missing[i] = strings.ToLower(t.label[:1]) + strings.TrimSuffix(t.label[1:], "?")
+				}
+			}
+		}
+	}
+}
+
+var airTexts = []struct{ name, label, hint string }{
+	{"solvent", "What evaporates", "mineral-spirits, or a mixture: acetone=60,toluene=40"},
+	{"amount", "How much of it", "30 ml"},
+	{"room", "Volume of the room", "40 m³"},
+	{"place", "How it is aired", ""},
+	{"time", "Over how long", "1 h; all at once if empty"},
+	{"coat", "Which coat", ""},
+	{"air", "Temperature of the air", "20 °C if empty"},
+	{"humidity", "Relative humidity", "55 %"},
+	{"surface", "Temperature of the wood", "up to 4 °C below the air if empty"},
+}
+
+// air is the air check as a form: the vapour in a room, the weather for a coat, or both.
+func (s *Server) air(r *request) error {
+	t, err := knowledge.AirTables(s.Knowledge.Book)
+	if err != nil {
+		return err
+	}
+	get := func(name string) string { return strings.TrimSpace(r.FormValue(name)) }
+	q := check.Air{Solvent: get("solvent"), Amount: get("amount"), Room: get("room"), Place: get("place"), Time: get("time"),
+		Air: get("air"), Humidity: get("humidity"), Surface: get("surface"), Coat: get("coat")}
+	data := map[string]any{"Title": "Air check"}
+	var wrong *check.FieldError
+	if q != (check.Air{}) {
+		a, err := q.Ask(t)
+		switch {
+		case errors.As(err, &wrong):
+		case errors.Is(err, check.ErrNothingAsked):
+			wrong = &check.FieldError{Field: "solvent", Err: err}
+		case err != nil:
+			return sayError(err.Error())
+		default:
+			data["Lines"] = screen.Lines(func(p *screen.Page) { screen.Air(p, a) })
+		}
+	}
+	if r.FormValue("part") != "" {
+		return s.part(r, "air", data, wrong)
+	}
+	var fields []field
+	for _, x := range airTexts {
+		f := field{Name: x.name, Label: x.label, Hint: x.hint, Value: r.FormValue(x.name)}
+		switch x.name {
+		case "solvent":
+			f.Suggest = slices.Sorted(maps.Keys(t.Substances))
+		case "place":
+			f.Options = words(slices.Sorted(maps.Keys(t.Places)), f.Value)
+		case "coat":
+			f.Options = words(slices.Sorted(maps.Keys(t.Coats)), f.Value)
+		}
+		fields = append(fields, f)
+	}
+	data["Fields"] = marked(fields, wrong, data)
+	return r.show(status(wrong), "air", data)
+}
+
+func status(wrong *check.FieldError) int {
+	if wrong != nil {
+		return http.StatusUnprocessableEntity
+	}
+	return http.StatusOK
+}
+
+// marked puts a mistake beside the field that it is in.
+func marked(fields []field, wrong *check.FieldError, data map[string]any) []field {
+	if wrong == nil {
+		return fields
+	}
+	for i := range fields {
+		if fields[i].Name == wrong.Field {
+			fields[i].Wrong = mistake(wrong)
+			data["Wrong"] = fields[i].Label + ": " + fields[i].Wrong
+		}
+	}
+	return fields
+}
+
+// mistake is what is wrong with a field, without its name.
+func mistake(wrong *check.FieldError) string {
+	if wrong.Err == nil {
+		return "this is missing; write it like " + wrong.Example
+	}
+	return wrong.Err.Error()
+}
+
+// part writes the answer alone, for a page that is there already.
+func (s *Server) part(r *request, page string, data map[string]any, wrong *check.FieldError) error {
+	if wrong != nil {
+		data["Wrong"] = mistake(wrong)
+	}
+	r.w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	return pages[page].ExecuteTemplate(r.w, "figures", data)
+}
+
+// words are a list to choose from, none of them first.
+func words(ids []string, chosen string) []option {
+	out := []option{{"", "not said", chosen == ""}}
+	for _, id := range ids {
+		out = append(out, option{id, strings.ReplaceAll(id, "-", " "), id == chosen})
+	}
+	return out
+}
+
+// answersOf are the answers to a fact to choose from; nil for a measurement.
+func answersOf(f *rules.Fact, chosen string) []option {
+	switch f.Kind {
+	case condition.YesNo:
+		return words([]string{"yes", "no"}, chosen)
+	case condition.Choice:
+		var ids []string
+		for _, a := range f.Answers {
+			ids = append(ids, a.ID)
+		}
+		return words(ids, chosen)
+	}
+	return nil
+}
