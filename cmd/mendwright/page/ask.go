@@ -37,6 +37,7 @@ func (s *Server) ask(r *request) error {
 	}
 	for _, c := range a.Conflicts {
 		if c.On == sitting.Thing(c.Fact, mark.ID, mark.On) {
+			data["Was"], _ = sitting.Stands(file, book.Facts[c.Fact], c.On)
 			said, but := screen.Against(book.Facts[c.Fact], &c)
 			data["Title"], data["Fact"], data["You"], data["But"], data["Answered"] = screen.Contradiction, c.Fact, said, but, c.Answered
 			return r.show(http.StatusOK, "conflict", data)

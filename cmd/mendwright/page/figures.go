@@ -24,20 +24,21 @@ type field struct {
 	Wrong             string
 }
 
-// texts are the labels and hints of the fields of the two checks, in their order.
-var sandTexts = []struct{ name, label, hint string }{
-	{"layer", "What the surface is made of", ""},
-	{"thickness", "Thickness of that layer, measured", "0.9 ± 0.05 mm, 1/28 in"},
-	{"mark", "Depth of the mark to sand out", "0.2 mm"},
-	{"grits", "Grits, from coarse to fine", "120,150,180"},
-	{"tool", "Tool", ""},
-	{"stripped", "Is the finish off already?", ""},
-	{"film", "Thickness of the finish still on", "60 µm"},
-	{"width", "Width of the mark", "8 mm"},
-	{"keep", "What must stay of the layer", "0.3 mm"},
-	{"screwed", "Do screws come up from below?", ""},
-	{"screw", "How deep the longest of them goes in", "12 mm"},
-	{"age", "When the piece was made", ""},
+// sandTexts are the fields of the sanding check in their order: how each is labelled, an example, and what
+// it is called where it is missing.
+var sandTexts = []struct{ name, label, hint, missing string }{
+	{"layer", "What the surface is made of", "", "the layer"},
+	{"thickness", "Thickness of that layer, measured", "0.9 ± 0.05 mm, 1/28 in", "the thickness of the layer, measured"},
+	{"mark", "Depth of the mark to sand out", "0.2 mm", "the depth of the mark"},
+	{"grits", "Grits, from coarse to fine", "120,150,180", ""},
+	{"tool", "Tool", "", ""},
+	{"stripped", "Is the finish off already?", "", "whether the finish is off"},
+	{"film", "Thickness of the finish still on", "60 µm", "the thickness of the finish"},
+	{"width", "Width of the mark", "8 mm", "the width of the mark"},
+	{"keep", "What must stay of the layer", "0.3 mm", ""},
+	{"screwed", "Do screws come up from below?", "", "whether screws come up from below"},
+	{"screw", "How deep the longest of them goes in", "12 mm", "how deep the screws go in"},
+	{"age", "When the piece was made", "", "when the piece was made"},
 }
 
 // sand is the sanding check as a form: the cut, what it leaves, and the chance of going through.
@@ -88,7 +89,7 @@ func nameMissing(a *engine.SandingAnswer) {
 		for _, f := range check.SandFields {
 			for _, t := range sandTexts {
 				if f.Fact == id && t.name == f.Field {
-					a.Missing[i] = strings.ToLower(t.label[:1]) + strings.TrimSuffix(t.label[1:], "?")
+					a.Missing[i] = t.missing
 				}
 			}
 		}
@@ -203,11 +204,11 @@ func answersOf(f *rules.Fact, chosen string) []option {
 	case condition.YesNo:
 		return words([]string{"yes", "no"}, chosen)
 	case condition.Choice:
-		var ids []string
+		out := words(nil, chosen)
 		for _, a := range f.Answers {
-			ids = append(ids, a.ID)
+			out = append(out, option{a.ID, screen.Option(engine.Option(a)), a.ID == chosen})
 		}
-		return words(ids, chosen)
+		return out
 	}
 	return nil
 }
