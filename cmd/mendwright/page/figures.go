@@ -60,12 +60,10 @@ func (s *Server) sand(r *request) error {
 			return sayError(err.Error())
 		default:
 			nameMissing(a)
-			data["Lines"] = screen.Lines(func(p *screen.Page) { screen.Sand(p, check.TheSurface, a) })[1:]
-			data["Verdict"] = a.Verdict
+			data["Verdict"] = []string{screen.Verdict(&a.Sanding)}
+			// The heading and the verdict stand above the form.
+			data["Lines"] = screen.Lines(func(p *screen.Page) { screen.Sand(p, check.TheSurface, a) })[2:]
 		}
-	}
-	if r.FormValue("part") != "" {
-		return s.part(r, "sand", data, wrong)
 	}
 	var fields []field
 	for _, t := range sandTexts {
@@ -128,11 +126,15 @@ func (s *Server) air(r *request) error {
 		case err != nil:
 			return sayError(err.Error())
 		default:
-			data["Lines"] = screen.Lines(func(p *screen.Page) { screen.Air(p, a) })
+			lines := screen.Lines(func(p *screen.Page) { screen.Air(p, a) })
+			var verdict []string
+			for _, l := range lines {
+				if l.Head {
+					verdict = append(verdict, l.Text)
+				}
+			}
+			data["Lines"], data["Verdict"] = lines, verdict
 		}
-	}
-	if r.FormValue("part") != "" {
-		return s.part(r, "air", data, wrong)
 	}
 	var fields []field
 	for _, x := range airTexts {
@@ -178,15 +180,6 @@ func mistake(wrong *check.FieldError) string {
 		return "this is missing; write it like " + wrong.Example
 	}
 	return wrong.Err.Error()
-}
-
-// part writes the answer alone, for a page that is there already.
-func (s *Server) part(r *request, page string, data map[string]any, wrong *check.FieldError) error {
-	if wrong != nil {
-		data["Wrong"] = mistake(wrong)
-	}
-	r.w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	return pages[page].ExecuteTemplate(r.w, "figures", data)
 }
 
 // words are a list to choose from, none of them first.

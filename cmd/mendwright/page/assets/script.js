@@ -1,21 +1,20 @@
 // Comfort only: every page works without this.
 "use strict";
 
-// A check answers while one types.
+// A check answers while one types: the parts of the page that answer are taken from the page anew.
 for (const form of document.querySelectorAll("form[data-live]")) {
-  const into = document.getElementById(form.dataset.live);
   let timer, asked = 0;
   form.addEventListener("input", () => {
     clearTimeout(timer);
     timer = setTimeout(async () => {
       const mine = ++asked;
-      const query = new URLSearchParams(new FormData(form));
+      const query = "?" + new URLSearchParams(new FormData(form));
       try {
-        const answer = await fetch(form.action + "?" + query + "&part=1");
-        const text = await answer.text();
-        if (mine !== asked || !answer.ok) return;
-        into.innerHTML = text;
-        history.replaceState(null, "", "?" + query);
+        const text = await (await fetch(form.action + query)).text();
+        if (mine !== asked) return;
+        const page = new DOMParser().parseFromString(text, "text/html");
+        for (const part of document.querySelectorAll("[data-part]")) part.innerHTML = page.getElementById(part.id)?.innerHTML ?? "";
+        history.replaceState(null, "", query);
       } catch {
         // The button still asks.
       }

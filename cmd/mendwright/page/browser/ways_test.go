@@ -162,11 +162,11 @@ func TestTheServerStopsInBetween(t *testing.T) {
 func TestTheCheckAnswersWhileOneTypes(t *testing.T) {
 	ctx := tab(t, phone)
 	b := serve(t, nil)
-	do(t, ctx, chromedp.Navigate(b.url("/sand")), chromedp.SendKeys("#f-grits", "120,150,180", chromedp.ByQuery), chromedp.WaitVisible("#figures .figures", chromedp.ByQuery))
-	live := value[string](t, ctx, `document.querySelector("#figures").innerText`)
+	do(t, ctx, chromedp.Navigate(b.url("/sand")), chromedp.SendKeys("#f-grits", "120,150,180", chromedp.ByQuery), chromedp.WaitVisible("#figures section", chromedp.ByQuery))
+	live := value[string](t, ctx, `document.querySelector("#verdict").innerText`)
 	assert.Contains(t, live, "NOT CLEARED")
 	press(t, ctx, "form button.main")
-	assert.Equal(t, live, value[string](t, ctx, `document.querySelector("#figures").innerText`))
+	assert.Equal(t, live, value[string](t, ctx, `document.querySelector("#verdict").innerText`))
 }
 
 // TestByKeyboard: a question is answered with Tab and Enter, and one sees where one is.
