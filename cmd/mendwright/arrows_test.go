@@ -42,6 +42,7 @@ var libraries = map[string]string{
 	"gopkg.in/yaml.v3":         "mendwright/rules/strictyaml",
 	"github.com/spf13/cobra":   "mendwright/cmd",
 	"golang.org/x/term":        "mendwright/cmd",
+	"golang.org/x/image":       "mendwright/cmd/mendwright/photo",
 }
 
 func within(pkg, part string) bool { return pkg == part || strings.HasPrefix(pkg, part+"/") }

@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"gopkg.in/yaml.v3"
 
+	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/screen"
 	"mendwright/engine"
 	"mendwright/engine/audit"
@@ -80,12 +81,13 @@ func jobSchema(book *rules.Book, tools []string) map[string]any {
 		"tool":  map[string]any{"enum": tools},
 		"keep":  map[string]any{"type": []string{"string", "number"}},
 	})
+	photos := map[string]any{"type": "array", "items": text, "maxItems": jobfile.MaxPhotos}
 	top := object(map[string]any{
 		"format":   map[string]any{"enum": []any{1, "1"}},
-		"piece":    object(about("piece", map[string]any{"name": text})),
+		"piece":    object(about("piece", map[string]any{"name": text, "photos": photos})),
 		"shop":     object(about("shop", nil)),
-		"surfaces": map[string]any{"type": "object", "additionalProperties": object(about("surface", map[string]any{"sanding": sanding}))},
-		"defects":  map[string]any{"type": "array", "items": object(about("defect", map[string]any{"id": text, "on": text}), "id", "on")},
+		"surfaces": map[string]any{"type": "object", "additionalProperties": object(about("surface", map[string]any{"sanding": sanding, "photos": photos}))},
+		"defects":  map[string]any{"type": "array", "items": object(about("defect", map[string]any{"id": text, "on": text, "photos": photos}), "id", "on")},
 	}, "format")
 	top["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 	top["title"] = "A mendwright job file, format 1"
