@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"mendwright/cmd/mendwright/check"
+	"mendwright/cmd/mendwright/drawing"
 	"mendwright/cmd/mendwright/screen"
 	"mendwright/engine"
 	"mendwright/knowledge"
@@ -60,6 +61,7 @@ func (s *Server) sand(r *request) error {
 			return sayError(err.Error())
 		default:
 			nameMissing(a)
+			data["Layers"] = drawing.FromSanding(&a.Sanding).Draw("cut")
 			data["Verdict"] = []string{screen.Verdict(&a.Sanding)}
 			// The heading and the verdict stand above the form.
 			data["Lines"] = screen.Lines(func(p *screen.Page) { screen.Sand(p, check.TheSurface, a) })[2:]

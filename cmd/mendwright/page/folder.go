@@ -3,6 +3,7 @@ package page
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -13,6 +14,7 @@ import (
 	"unicode"
 
 	"mendwright/cmd/mendwright/jobfile"
+	"mendwright/cmd/mendwright/photo"
 	"mendwright/cmd/mendwright/sitting"
 	"mendwright/knowledge"
 )
@@ -147,17 +149,26 @@ func (f *folder) look(name string) entry {
 	return e
 }
 
-// open opens the job called id. The error is errNoJob if the folder lists none.
-func (f *folder) open(id string) (*jobfile.Doc, error) {
+// file is the path of the job called id. The error is errNoJob if the folder lists none.
+func (f *folder) file(id string) (string, error) {
 	names, _, err := f.files()
 	if err != nil {
-		return nil, err
+		return "", err
 	}
 	i := slices.Index(names, id+ending)
 	if i < 0 {
-		return nil, errNoJob
+		return "", errNoJob
 	}
-	doc, err := jobfile.Open(filepath.Join(f.path, names[i]), f.k.Book, f.k.Tables)
+	return filepath.Join(f.path, names[i]), nil
+}
+
+// open opens the job called id. The error is errNoJob if the folder lists none.
+func (f *folder) open(id string) (*jobfile.Doc, error) {
+	path, err := f.file(id)
+	if err != nil {
+		return nil, err
+	}
+	doc, err := jobfile.Open(path, f.k.Book, f.k.Tables)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, errNoJob
 	}
@@ -193,6 +204,25 @@ func (f *folder) begin(piece string) (string, error) {
 		return id, err
 	}
 	return "", fmt.Errorf("there are 9,999 jobs called %s already; choose another name", base)
+}
+
+// keep keeps a photograph of a mark beside the job called id and returns the name by which the job file
+// may call it.
+func (f *folder) keep(id, mark string, p *photo.Photo) (string, error) {
+	path, err := f.file(id)
+	if err != nil {
+		return "", err
+	}
+	return photo.Save(path, mark, p)
+}
+
+// photo opens a photograph that the job called id names.
+func (f *folder) photo(id, name string) (io.ReadCloser, error) {
+	path, err := f.file(id)
+	if err != nil {
+		return nil, err
+	}
+	return photo.Open(path, name)
 }
 
 // change changes the job called id by do and saves it. Where another program saves in the same instant,

@@ -41,7 +41,6 @@ func (s *Server) guard(next http.Handler) http.Handler {
 		case !sameSite(r):
 			s.refuse(w, http.StatusForbidden, "This came from another site, so it was not done.")
 		default:
-			r.Body = http.MaxBytesReader(w, r.Body, maxForm)
 			inner.ServeHTTP(w, r)
 		}
 	})

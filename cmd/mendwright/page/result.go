@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"mendwright/cmd/mendwright/check"
+	"mendwright/cmd/mendwright/drawing"
 	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/screen"
 	"mendwright/cmd/mendwright/sitting"
@@ -35,9 +36,14 @@ func (s *Server) result(r *request) error {
 	full, later := screen.Warnings(a)
 	open := screen.Lines(func(p *screen.Page) { screen.StillOpen(p, book, one, a) })
 	data := map[string]any{"M": m, "Full": full, "Later": later, "Open": open, "More": len(m.Next) > 0 || len(a.Conflicts) > 0,
-		"Conflict": len(a.Conflicts) > 0, "HasSheet": s.Sheet != nil, "HasPlan": s.Plan != nil}
+		"Conflict": len(a.Conflicts) > 0, "HasSheet": s.Sheet != nil, "HasPlan": s.Plan != nil, "Photos": photosOf(file, mark.ID)}
 	if d.Sanding != nil {
+		data["Layers"] = drawing.FromSanding(d.Sanding).Draw("cut")
 		data["SandLink"] = "/sand?" + s.sandQuery(file, mark).Encode()
+	}
+	if best := m.Best; len(best) > 0 && len(best[0].Dangers) > 0 {
+		worst := best[0].Dangers[0]
+		data["Matrix"] = drawing.Matrix("risk", worst.Severity, worst.Level)
 	}
 	return r.show(http.StatusOK, "result", r.about(file, mark.ID, data))
 }

@@ -12,6 +12,7 @@ import (
 	"net"
 	"net/http"
 	"strconv"
+	"sync"
 	"time"
 
 	"mendwright/cmd/mendwright/jobfile"
@@ -28,9 +29,11 @@ type Server struct {
 	// one is nil there is no such page.
 	Plan, Sheet func(w io.Writer, job *jobfile.File) error
 
-	jobs  *folder
-	gate  *gate    // nil: on the loopback nobody is asked for a code
-	hosts []string // names under which requests are answered
+	jobs *folder
+	gate *gate // nil: on the loopback nobody is asked for a code
+	// unpacking lets one picture be unpacked at a time.
+	unpacking sync.Mutex
+	hosts     []string // names under which requests are answered
 }
 
 // Bounds of a connection. A phone in a workshop is slow; who sends a form by the byte is not waited for.
@@ -140,15 +143,17 @@ func (s *Server) routes() http.Handler {
 		"POST /jobs/{job}/marks/{mark}/ask/{fact}":       s.answer,
 		"POST /jobs/{job}/marks/{mark}/take-back/{fact}": s.takeBack,
 		"POST /jobs/{job}/marks/{mark}/keep/{fact}":      s.keep,
-		"GET /sand":      s.sand,
-		"GET /air":       s.air,
-		"GET /code":      s.codeForm,
-		"POST /code":     s.enterCode,
-		"GET /script.js": s.script,
-		"/":              func(*request) error { return errNoPage },
+		"GET /jobs/{job}/photos/{photo}":                 s.photo,
+		"GET /sand":                                      s.sand,
+		"GET /air":                                       s.air,
+		"GET /code":                                      s.codeForm,
+		"POST /code":                                     s.enterCode,
+		"GET /script.js":                                 s.script,
+		"/":                                              func(*request) error { return errNoPage },
 	} {
 		mux.Handle(pattern, s.handle(do))
 	}
+	mux.Handle("POST /jobs/{job}/marks/{mark}/photos", s.handleUpTo(maxPhoto, s.addPhoto))
 	if s.Plan != nil {
 		mux.Handle("GET /jobs/{job}/plan", s.handle(s.written(s.Plan)))
 	}

@@ -104,11 +104,15 @@ type sayError string
 
 func (e sayError) Error() string { return string(e) }
 
-// handle turns an error of do into a page that tells it.
-func (s *Server) handle(do func(*request) error) http.Handler {
+// handle answers requests by do, and turns its error into a page that tells it.
+func (s *Server) handle(do func(*request) error) http.Handler { return s.handleUpTo(maxForm, do) }
+
+// handleUpTo is handle for a body of at most so many bytes. One longer than a form is left for do to read.
+func (s *Server) handleUpTo(most int64, do func(*request) error) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, h *http.Request) {
 		r := &request{h, w, s}
-		if h.Method == http.MethodPost && !strings.HasPrefix(h.Header.Get("Content-Type"), "multipart/") {
+		h.Body = http.MaxBytesReader(w, h.Body, most)
+		if most == maxForm {
 			if err := h.ParseForm(); err != nil {
 				s.sorry(w, fmt.Errorf("the form: %w", err))
 				return

@@ -1,6 +1,8 @@
 package browser_test
 
 import (
+	"cmp"
+	"fmt"
 	"os"
 	"strings"
 	"testing"
@@ -55,36 +57,33 @@ const small = `[...document.querySelectorAll("main button, main a, main input:no
 const over = `[...document.querySelectorAll("body *")].filter(e => e.getBoundingClientRect().right > document.documentElement.clientWidth + 0.5 && e.offsetParent !== null && !e.closest("svg"))
 	.map(e => e.outerHTML.slice(0, 120))`
 
+// aboveFold names what must be seen of a page without scrolling.
+var aboveFold = map[string]string{
+	"question": ".answer", "choices": ".answer", "change": ".answer", "conflict": ".answer", "measure": "form.question button.main",
+	"sand": ".verdict", "air": ".verdict", "result": ".best .risk", "result-ring": ".best .risk",
+}
+
 // TestEveryPageFitsItsScreen: nothing needs sideways scrolling, what is tapped is large enough, and what
 // one came for is above the fold.
 func TestEveryPageFitsItsScreen(t *testing.T) {
 	ctx := tab(t, phone)
 	b := serve(t, allJobs(t))
-	for _, s := range screens {
-		if s.dark && os.Getenv(envShots) == "" {
-			continue // the shade moves nothing
-		}
-		do(t, ctx, size(s))
-		for _, p := range allPages {
-			do(t, ctx, chromedp.Navigate(b.url(p.path)))
-			assert.LessOrEqual(t, value[float64](t, ctx, "document.documentElement.scrollWidth"), float64(s.width), "%s at %d", p.name, s.width)
-			assert.Empty(t, value[[]string](t, ctx, over), "%s at %d", p.name, s.width)
-			assert.Empty(t, value[[]string](t, ctx, small), "%s at %d", p.name, s.width)
-			fold := func(selector string) {
-				bottom := value[float64](t, ctx, `document.querySelector("`+selector+`")?.getBoundingClientRect().bottom ?? -1`)
-				assert.Greater(t, bottom, 0.0, "%s has no %s", p.name, selector)
-				assert.LessOrEqual(t, bottom, float64(s.height), "%s of %s at %d", selector, p.name, s.width)
+	for _, p := range allPages {
+		do(t, ctx, chromedp.Navigate(b.url(p.path)))
+		for _, s := range screens {
+			if s.dark && os.Getenv(envShots) == "" {
+				continue // the shade moves nothing
 			}
-			switch p.name {
-			case "question", "choices", "change", "conflict":
-				fold(".answer")
-			case "measure":
-				fold("form.question button.main")
-			case "sand", "air":
-				fold(".verdict")
-			case "result", "result-ring":
-				fold(".best .risk")
-			}
+			do(t, ctx, size(s))
+			look := value[struct {
+				Width, Bottom float64
+				Over, Small   []string
+			}](t, ctx, fmt.Sprintf(`({Width: document.documentElement.scrollWidth, Over: %s, Small: %s, Bottom: document.querySelector(%q)?.getBoundingClientRect().bottom ?? -1})`, over, small, cmp.Or(aboveFold[p.name], "h1")))
+			assert.LessOrEqual(t, look.Width, float64(s.width), "%s at %d", p.name, s.width)
+			assert.Empty(t, look.Over, "%s at %d stands over the edge", p.name, s.width)
+			assert.Empty(t, look.Small, "%s at %d is too small for a finger", p.name, s.width)
+			assert.Greater(t, look.Bottom, 0.0, "%s lacks what one came for", p.name)
+			assert.LessOrEqual(t, look.Bottom, float64(s.height), "%s at %d has what one came for below the fold", p.name, s.width)
 			shot(t, ctx, p.name, s)
 		}
 	}

@@ -2,6 +2,9 @@ package browser_test
 
 import (
 	"context"
+	"image"
+	"image/jpeg"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -189,4 +192,21 @@ func TestByKeyboard(t *testing.T) {
 	assert.Contains(t, b.file("stool.yaml"), "form: ring")
 	do(t, ctx, chromedp.Navigate(b.url("/")), chromedp.KeyEvent(kb.Tab), chromedp.KeyEvent(kb.Enter), chromedp.Sleep(50*time.Millisecond))
 	assert.Equal(t, "main", value[string](t, ctx, `document.activeElement.id`), "the first stop leads past the head of the page")
+}
+
+func TestAPhotographFromThePhone(t *testing.T) {
+	ctx := tab(t, phone)
+	b := serve(t, map[string]string{"stool.yaml": stool})
+	path := filepath.Join(t.TempDir(), "IMG 1.jpg")
+	f, err := os.Create(path)
+	require.NoError(t, err)
+	require.NoError(t, jpeg.Encode(f, image.NewGray(image.Rect(0, 0, 3000, 2000)), nil))
+	require.NoError(t, f.Close())
+	do(t, ctx, chromedp.Navigate(b.url("/jobs/stool/marks/ring")), chromedp.SetUploadFiles("#photo", []string{path}, chromedp.ByQuery))
+	press(t, ctx, "#photos button")
+	do(t, ctx, chromedp.ScrollIntoView(".photos img", chromedp.ByQuery))
+	require.Eventually(t, func() bool {
+		return value[float64](t, ctx, `document.querySelector(".photos img").naturalWidth`) == 1600
+	}, 5*time.Second, 20*time.Millisecond)
+	assert.Equal(t, "Photograph 1 of ring", value[string](t, ctx, `document.querySelector(".photos img").alt`))
 }
