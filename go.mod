@@ -10,12 +10,11 @@ require (
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/spf13/cobra v1.10.2
 	github.com/stretchr/testify v1.12.1
+	golang.org/x/image v0.48.0
 	golang.org/x/term v0.48.0
 	gonum.org/v1/gonum v0.17.0
 	gopkg.in/yaml.v3 v3.0.1
 )
-
-require golang.org/x/image v0.48.0
 
 require (
 	github.com/chromedp/sysutil v1.1.0 // indirect

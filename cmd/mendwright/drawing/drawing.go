@@ -3,9 +3,11 @@
 // an SVG of lines in the colour of the text around it, so it prints in black and turns with a dark
 // page; hatching and words carry the meaning, and everything it shows stands in its text too.
 //
-// A page may set two variables of style: --drawing-ink, the colour of the lines, and
-// --drawing-mark, the colour of what a drawing points at. Without them both are the colour of the
-// text. A drawing has no size of its own: it takes the width that it is given.
+// A page may set variables of style: --drawing-ink, the colour of the lines, and --drawing-mark, the
+// colour of what a drawing points at; without them both are the colour of the text. Pictures of
+// marks are ink on paper on every page, since a black ring must stay black: --picture-ink is black
+// and --picture-paper white unless the page says otherwise. A drawing has no size of its own: it
+// takes the width that it is given.
 package drawing
 
 import (
@@ -36,16 +38,24 @@ const (
 	bold  = 2.2  // the thick one
 )
 
-// ink is the colour of lines, point that of what is pointed at.
+// ink is the colour of lines, point that of what a drawing points at; a picture points in ink.
 const (
 	ink   = "currentColor"
 	point = "var(--drawing-mark, currentColor)"
+)
+
+// onPage is the ink of a drawing that stands on the page, onPaper of one that brings its paper.
+const (
+	onPage  = "var(--drawing-ink, currentColor)"
+	onPaper = "var(--picture-ink, #000)"
+	paper   = "var(--picture-paper, #fff)"
 )
 
 // canvas gathers one drawing. Its zero value is not ready; see newCanvas.
 type canvas struct {
 	id    string
 	w, h  float64
+	color string // of currentColor within
 	clips int
 	b     strings.Builder
 }
@@ -53,7 +63,7 @@ type canvas struct {
 // newCanvas begins a drawing of w by h units. Prefix begins every id in it; two drawings of one
 // page need two prefixes.
 func newCanvas(prefix string, w, h float64) *canvas {
-	return &canvas{id: safeID(prefix), w: w, h: h}
+	return &canvas{id: safeID(prefix), w: w, h: h, color: onPage}
 }
 
 // safeID keeps of s what may stand in an id of a page and an address of style alike.
@@ -105,11 +115,11 @@ func (c *canvas) tint(d string, opacity float64) {
 	c.solid(d, ink, "fill-opacity", num(opacity))
 }
 
-// clipped draws what draw draws, but only inside the path d.
+// clipped draws what draw draws, but only inside the path d; an area within an area is out again.
 func (c *canvas) clipped(d string, draw func()) {
 	c.clips++
 	id := fmt.Sprintf("%s-c%d", c.id, c.clips)
-	fmt.Fprintf(&c.b, "<clipPath id=\"%s\"><path d=\"%s\"/></clipPath>\n<g clip-path=\"url(#%s)\">\n", id, d, id)
+	fmt.Fprintf(&c.b, "<clipPath id=\"%s\"><path clip-rule=\"evenodd\" d=\"%s\"/></clipPath>\n<g clip-path=\"url(#%s)\">\n", id, d, id)
 	draw()
 	c.b.WriteString("</g>\n")
 }
@@ -120,7 +130,7 @@ func (c *canvas) done(title, text string) Drawing {
 	var b strings.Builder
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s" role="img" aria-labelledby="%s-t %s-d"`, num(c.w), num(c.h), c.id, c.id)
 	b.WriteString(` fill="none" stroke="currentColor" stroke-width="1" stroke-linecap="round" stroke-linejoin="round"`)
-	b.WriteString(` color="var(--drawing-ink, currentColor)" font-family="sans-serif" font-size="` + num(em) + "\">\n")
+	b.WriteString(` color="` + c.color + `" font-family="sans-serif" font-size="` + num(em) + "\">\n")
 	fmt.Fprintf(&b, "<title id=\"%s-t\">%s</title>\n<desc id=\"%s-d\">%s</desc>\n", c.id, escape(title), c.id, escape(text))
 	b.WriteString(c.b.String())
 	b.WriteString("</svg>")

@@ -9,7 +9,8 @@ import (
 // by whoever calls it.
 
 // hatch draws the hatch of a material by its answer to surface.layer; "core" is what lies under a
-// leaf, "finish" the film on top, "" wood of which nothing is known.
+// leaf, "finish" the film on top; "ends" are fibres cut across, "along" fibres that lie
+// in the plane, "skin" something printed or moulded, "none" is left white; "" is wood of which nothing is known.
 func (c *canvas) hatch(kind string, x, y, w, h float64) {
 	if w <= 0 || h <= 0 {
 		return
@@ -27,10 +28,17 @@ func (c *canvas) hatch(kind string, x, y, w, h float64) {
 		c.slant(x, y, w, h, 3.5, fine)
 	case "fibreboard":
 		c.flecks(x, y, w, h)
+	case "ends":
+		c.dots(x, y, w, h, 5, 0.8)
+	case "along":
+		c.rows(x, y, w, h, 4)
+	case "skin":
+		c.tint(rect(x, y, w, h), 0.85)
 	case "core":
 		c.slant(x, y, w, h, 11, 0.8)
 	case "maybe":
 		c.cross(x, y, w, h, 6)
+	case "none":
 	default:
 		c.rows(x, y, w, h, 12)
 	}

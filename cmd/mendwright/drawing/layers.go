@@ -44,8 +44,8 @@ func FromSanding(s *engine.Sanding) Layers {
 // The place of things on a section, in units.
 const (
 	layersW  = 440.0
-	axisX    = 50.0  // left edge of the section, right of the scale
-	markX    = 108.0 // the mark is drawn from here
+	axisX    = 54.0  // left edge of the section, right of the scale
+	markX    = 110.0 // the mark is drawn from here
 	afterX   = 172.0 // and from here the surface after the cut
 	endX     = 238.0
 	labelX   = 258.0
