@@ -1,10 +1,12 @@
 package page
 
 import (
+	"html/template"
 	"net/http"
 	"slices"
 	"strings"
 
+	"mendwright/cmd/mendwright/drawing"
 	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/screen"
 	"mendwright/cmd/mendwright/sitting"
@@ -85,6 +87,17 @@ func (s *Server) fact(id string) *rules.Fact {
 type option struct {
 	ID, Text string
 	Chosen   bool
+	Picture  template.HTML // "": none shows it
+}
+
+// pictureOf draws what an answer says, for who would rather look than read; "" if no picture shows it.
+func pictureOf(fact, answer string) template.HTML {
+	id, ok := drawing.For(fact, answer)
+	if !ok {
+		return ""
+	}
+	d, _ := drawing.Picture("p-"+answer, id)
+	return d.SVG
 }
 
 // put shows a question.
@@ -93,8 +106,10 @@ func (s *Server) put(r *request, code int, file *jobfile.File, mark *engine.Mark
 	of := sitting.Thing(f.ID, mark.ID, mark.On)
 	typed, understood := sitting.Stands(file, f, of)
 	var options []option
+	pictures := false
 	for _, o := range q.Answers {
-		options = append(options, option{o.ID, screen.Option(o), slices.Contains(typed, o.ID) || f.Kind != condition.Several && understood == o.ID})
+		options = append(options, option{o.ID, screen.Option(o), slices.Contains(typed, o.ID) || f.Kind != condition.Several && understood == o.ID, pictureOf(f.ID, o.ID)})
+		pictures = pictures || options[len(options)-1].Picture != ""
 	}
 	if len(q.Answers) == 0 {
 		data["Expects"] = screen.Expects(f)
@@ -104,7 +119,7 @@ func (s *Server) put(r *request, code int, file *jobfile.File, mark *engine.Mark
 	}
 	data["Title"] = q.Ask
 	data["Question"], data["Of"], data["Fact"], data["MayHarm"], data["Decides"] = q, of, f.ID, screen.MayHarm(q), screen.Decides(q)
-	data["Options"], data["Several"], data["Was"], data["Stands"] = options, f.Kind == condition.Several, typed, understood
+	data["Pictures"], data["Options"], data["Several"], data["Was"], data["Stands"] = pictures, options, f.Kind == condition.Several, typed, understood
 	if q.Closer {
 		data["Closer"] = true
 	}

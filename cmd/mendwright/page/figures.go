@@ -29,16 +29,16 @@ type field struct {
 // it is called where it is missing.
 var sandTexts = []struct{ name, label, hint, missing string }{
 	{"layer", "What the surface is made of", "", "the layer"},
-	{"thickness", "Thickness of that layer, measured", "0.9 ± 0.05 mm, 1/28 in", "the thickness of the layer, measured"},
-	{"mark", "Depth of the mark to sand out", "0.2 mm", "the depth of the mark"},
-	{"grits", "Grits, from coarse to fine", "120,150,180", ""},
+	{"thickness", "Thickness of that layer, measured", "such as 0.9 ± 0.05 mm, 1/28 in", "the thickness of the layer, measured"},
+	{"mark", "Depth of the mark to sand out", "such as 0.2 mm", "the depth of the mark"},
+	{"grits", "Grits, from coarse to fine", "such as 120,150,180", ""},
 	{"tool", "Tool", "", ""},
 	{"stripped", "Is the finish off already?", "", "whether the finish is off"},
-	{"film", "Thickness of the finish still on", "60 µm", "the thickness of the finish"},
-	{"width", "Width of the mark", "8 mm", "the width of the mark"},
-	{"keep", "What must stay of the layer", "0.3 mm", ""},
+	{"film", "Thickness of the finish still on", "such as 60 µm", "the thickness of the finish"},
+	{"width", "Width of the mark", "such as 8 mm", "the width of the mark"},
+	{"keep", "What must stay of the layer", "such as 0.3 mm", ""},
 	{"screwed", "Do screws come up from below?", "", "whether screws come up from below"},
-	{"screw", "How deep the longest of them goes in", "12 mm", "how deep the screws go in"},
+	{"screw", "Depth of the longest screw", "such as 12 mm", "how deep the screws go in"},
 	{"age", "When the piece was made", "", "when the piece was made"},
 }
 
@@ -62,7 +62,7 @@ func (s *Server) sand(r *request) error {
 		default:
 			nameMissing(a)
 			data["Layers"] = drawing.FromSanding(&a.Sanding).Draw("cut")
-			data["Verdict"] = []string{screen.Verdict(&a.Sanding)}
+			data["Verdict"] = verdictOf(screen.Verdict(&a.Sanding))
 			// The heading and the verdict stand above the form.
 			data["Lines"] = screen.Lines(func(p *screen.Page) { screen.Sand(p, check.TheSurface, a) })[2:]
 		}
@@ -83,6 +83,14 @@ func (s *Server) sand(r *request) error {
 	return r.show(status(wrong), "sand", data)
 }
 
+// verdict is what a check came to: a few words, and the rest of the sentence.
+type verdict struct{ Lead, Text string }
+
+func verdictOf(text string) []verdict {
+	lead, rest, _ := strings.Cut(text, ": ")
+	return []verdict{{lead, rest}}
+}
+
 // nameMissing says which field of the form a fact is.
 func nameMissing(a *engine.SandingAnswer) {
 	for i, id := range a.Missing {
@@ -97,15 +105,15 @@ func nameMissing(a *engine.SandingAnswer) {
 }
 
 var airTexts = []struct{ name, label, hint string }{
-	{"solvent", "What evaporates", "mineral-spirits, or a mixture: acetone=60,toluene=40"},
-	{"amount", "How much of it", "30 ml"},
-	{"room", "Volume of the room", "40 m³"},
+	{"solvent", "What evaporates", "such as mineral-spirits, or a mixture: acetone=60,toluene=40"},
+	{"amount", "How much of it", "such as 30 ml"},
+	{"room", "Volume of the room", "such as 40 m³"},
 	{"place", "How it is aired", ""},
-	{"time", "Over how long", "1 h; all at once if empty"},
+	{"time", "Over how long", "such as 1 h; all at once if left empty"},
 	{"coat", "Which coat", ""},
-	{"air", "Temperature of the air", "20 °C if empty"},
-	{"humidity", "Relative humidity", "55 %"},
-	{"surface", "Temperature of the wood", "up to 4 °C below the air if empty"},
+	{"air", "Temperature of the air", "such as 18 °C; 20 °C if left empty"},
+	{"humidity", "Relative humidity", "such as 55 %"},
+	{"surface", "Temperature of the wood", "such as 16 °C; up to 4 °C below the air if left empty"},
 }
 
 // air is the air check as a form: the vapour in a room, the weather for a coat, or both.
@@ -129,13 +137,13 @@ func (s *Server) air(r *request) error {
 			return sayError(err.Error())
 		default:
 			lines := screen.Lines(func(p *screen.Page) { screen.Air(p, a) })
-			var verdict []string
+			var verdicts []verdict
 			for _, l := range lines {
 				if l.Head {
-					verdict = append(verdict, l.Text)
+					verdicts = append(verdicts, verdict{Lead: l.Text})
 				}
 			}
-			data["Lines"], data["Verdict"] = lines, verdict
+			data["Lines"], data["Verdict"] = lines, verdicts
 		}
 	}
 	var fields []field
@@ -186,9 +194,9 @@ func mistake(wrong *check.FieldError) string {
 
 // words are a list to choose from, none of them first.
 func words(ids []string, chosen string) []option {
-	out := []option{{"", "not said", chosen == ""}}
+	out := []option{{Text: "not said", Chosen: chosen == ""}}
 	for _, id := range ids {
-		out = append(out, option{id, strings.ReplaceAll(id, "-", " "), id == chosen})
+		out = append(out, option{ID: id, Text: strings.ReplaceAll(id, "-", " "), Chosen: id == chosen})
 	}
 	return out
 }
@@ -201,7 +209,7 @@ func answersOf(f *rules.Fact, chosen string) []option {
 	case condition.Choice:
 		out := words(nil, chosen)
 		for _, a := range f.Answers {
-			out = append(out, option{a.ID, screen.Option(engine.Option(a)), a.ID == chosen})
+			out = append(out, option{ID: a.ID, Text: screen.Option(engine.Option(a)), Chosen: a.ID == chosen})
 		}
 		return out
 	}

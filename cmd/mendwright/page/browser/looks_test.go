@@ -19,6 +19,7 @@ var allPages = []struct{ name, path string }{
 	{"newmark", "/jobs/table-top/mark"},
 	{"question", "/jobs/stool/marks/ring/ask"},
 	{"choices", "/jobs/stool/marks/ring/ask/surface.layer"},
+	{"fibres", "/jobs/table-top/marks/dent/ask/defect.fibres"},
 	{"measure", "/jobs/table-top/marks/dent/ask/defect.depth_mm"},
 	{"change", "/jobs/table-top/marks/ring/ask/defect.colour"},
 	{"changed", "/jobs/table-top/marks/dent/ask?after=surface.glue&was=epoxy"},
@@ -59,7 +60,7 @@ const over = `[...document.querySelectorAll("body *")].filter(e => e.getBounding
 
 // aboveFold names what must be seen of a page without scrolling.
 var aboveFold = map[string]string{
-	"question": ".answer", "choices": ".answer", "change": ".answer", "conflict": ".answer", "measure": "form.question button.main",
+	"question": ".answer", "choices": ".answer", "change": ".answer", "fibres": ".answer", "conflict": ".answer", "measure": "form.question button.main",
 	"sand": ".verdict", "air": ".verdict", "result": ".best .risk", "result-ring": ".best .risk",
 }
 
