@@ -90,7 +90,7 @@ func (d *Doc) Read() (*File, error) {
 // Digest tells the states of the file apart: it is the same as long as the text is.
 func (d *Doc) Digest() string {
 	sum := sha256.Sum256(d.text.Bytes())
-	return hex.EncodeToString(sum[:8])
+	return hex.EncodeToString(sum[:16])
 }
 
 // Unsaved reports whether the file on the disk, as it was last read or written, lacks an edit.

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"mendwright/cmd/mendwright/drawing"
 	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/screen"
 	"mendwright/cmd/mendwright/sitting"
@@ -23,12 +22,11 @@ func (s *Server) ask(r *request) error {
 		return err
 	}
 	book, tables := s.Knowledge.Book, s.Knowledge.Tables
-	one := sitting.OneMark(file.Job, mark.ID)
-	a, err := engine.Triage(book, tables, one)
+	version := doc.Digest()
+	a, err := s.triages.of(s.Knowledge, version, file.Job, mark.ID)
 	if err != nil {
 		return err
 	}
-	version := doc.Digest()
 	said, err := s.said(r, doc, file, a, mark)
 	if err != nil {
 		return err
@@ -45,7 +43,7 @@ func (s *Server) ask(r *request) error {
 			return r.show(http.StatusOK, "conflict", data)
 		}
 	}
-	q, err := engine.Next(book, tables, one, mark.ID)
+	q, err := engine.Next(book, tables, sitting.OneMark(file.Job, mark.ID), mark.ID)
 	if err != nil {
 		return err
 	}
@@ -88,16 +86,6 @@ type option struct {
 	ID, Text string
 	Chosen   bool
 	Picture  template.HTML // "": none shows it
-}
-
-// pictureOf draws what an answer says, for who would rather look than read; "" if no picture shows it.
-func pictureOf(fact, answer string) template.HTML {
-	id, ok := drawing.For(fact, answer)
-	if !ok {
-		return ""
-	}
-	d, _ := drawing.Picture("p-"+answer, id)
-	return d.SVG
 }
 
 // put shows a question.
@@ -148,7 +136,7 @@ func (s *Server) said(r *request, doc *jobfile.Doc, file *jobfile.File, now *eng
 	if err != nil {
 		return nil, nil
 	}
-	old, err := engine.Triage(s.Knowledge.Book, s.Knowledge.Tables, sitting.OneMark(before.Job, mark.ID))
+	old, err := s.triages.of(s.Knowledge, doc.Digest(), before.Job, mark.ID)
 	if err != nil {
 		return nil, err
 	}

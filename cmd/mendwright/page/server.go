@@ -29,8 +29,9 @@ type Server struct {
 	// one is nil there is no such page.
 	Plan, Sheet func(w io.Writer, job *jobfile.File) error
 
-	jobs *folder
-	gate *gate // nil: on the loopback nobody is asked for a code
+	jobs    *folder
+	gate    *gate // nil: on the loopback nobody is asked for a code
+	triages triages
 	// unpacking lets one picture be unpacked at a time.
 	unpacking sync.Mutex
 	hosts     []string // names under which requests are answered
