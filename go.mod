@@ -5,6 +5,7 @@ go 1.26.8
 require (
 	github.com/chromedp/cdproto v0.0.0-20250724212937-08a3db8b4327
 	github.com/chromedp/chromedp v0.14.2
+	github.com/emersion/go-ical v0.0.0-20250329121855-f41e73efc392
 	github.com/google/cel-go v0.31.0
 	github.com/invopop/jsonschema v0.14.0
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
@@ -15,6 +16,8 @@ require (
 	gonum.org/v1/gonum v0.17.0
 	gopkg.in/yaml.v3 v3.0.1
 )
+
+require github.com/teambition/rrule-go v1.8.2 // indirect
 
 require (
 	github.com/chromedp/sysutil v1.1.0 // indirect

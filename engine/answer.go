@@ -13,6 +13,7 @@ type Answer struct {
 	Rulebook  RulebookID       `json:"rulebook"`
 	Job       string           `json:"job,omitempty"`
 	Defects   []DefectAnswer   `json:"defects"`
+	Mended    []Mended         `json:"mended,omitempty"` // defects on which nothing is left to do
 	Warnings  []WarningView    `json:"warnings"`
 	Conflicts []Conflict       `json:"conflicts,omitempty"`
 	Sources   map[string]Cited `json:"sources"`
@@ -21,13 +22,36 @@ type Answer struct {
 // RulebookID says which rulebook gave an answer.
 type RulebookID struct {
 	Version string `json:"version"`
-	Digest  string `json:"digest"` // of all files, a shop's own among them
+	Digest  Digest `json:"digest"`
 	// Overrides are the built-in kinds and methods that a shop's own stand in the place of.
 	Overrides []string `json:"overrides,omitempty"`
 }
 
 func rulebookID(book *rules.Book) RulebookID {
-	return RulebookID{Version, book.Digest(), book.Overrides}
+	return RulebookID{Version, Digest{of: book}, book.Overrides}
+}
+
+// Digest is the digest of all files of a rulebook, a shop's own among them. It is worked out when it is written:
+// that takes longer than many an answer.
+type Digest struct {
+	of   *rules.Book
+	read string
+}
+
+func (d Digest) String() string {
+	if d.of == nil {
+		return d.read
+	}
+	return d.of.Digest()
+}
+
+// MarshalText writes the digest.
+func (d Digest) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
+
+// UnmarshalText reads a digest that was written.
+func (d *Digest) UnmarshalText(text []byte) error {
+	*d = Digest{read: string(text)}
+	return nil
 }
 
 // Cited is what stands behind a source id.
@@ -35,6 +59,15 @@ type Cited struct {
 	Kind  string `json:"kind"`
 	Title string `json:"title"`
 	Where string `json:"where,omitempty"`
+}
+
+// Mended is a defect that was mended, and by what.
+type Mended struct {
+	ID     string `json:"id"`
+	On     string `json:"on"`
+	Method string `json:"method"`
+	Name   string `json:"name"`
+	Day    string `json:"day,omitempty"` // YYYY-MM-DD
 }
 
 // DefectAnswer is the triage of one defect.
@@ -117,7 +150,9 @@ type Repair struct {
 	CoatDay   *CoatDay        `json:"coat_today,omitempty"`
 	Pairing   *Pairing        `json:"coat_over,omitempty"`
 	Stage     string          `json:"stage"`
-	mends     bool
+	// Tried says that it was done to this mark and was not enough.
+	Tried bool `json:"tried,omitempty"`
+	mends bool
 }
 
 // Mends reports whether the repair is ready and mends something, or does all that the piece's aim asks for.

@@ -22,7 +22,7 @@ func newBench(book *rules.Book, tables *Tables) *bench {
 type trial struct {
 	*scene
 	of       *rules.Case
-	possible []kind
+	possible []*kind
 	found    bool // whether possible was worked out
 	alones   map[*rules.Method]*verdict
 }
@@ -47,7 +47,7 @@ func (b *bench) stageAnew(k *rules.Case) *trial {
 }
 
 // candidates are the kinds that the mark of the case may be.
-func (t *trial) candidates() []kind {
+func (t *trial) candidates() []*kind {
 	if !t.found {
 		t.possible, t.found = t.kinds(), true
 	}
@@ -55,10 +55,10 @@ func (t *trial) candidates() []kind {
 }
 
 // method judges a method of the book for the case.
-func (t *trial) method(m *rules.Method, candidates []kind) *verdict {
+func (t *trial) method(m *rules.Method, candidates []*kind) *verdict {
 	v := t.alones[m]
 	if v == nil {
-		v = t.alone(m, nil)
+		v = t.alone(m)
 		t.alones[m] = v
 	}
 	return v.of(candidates)
@@ -66,7 +66,7 @@ func (t *trial) method(m *rules.Method, candidates []kind) *verdict {
 
 // ranked are all methods for the candidates, best first. changed, if not nil, stands in for the method of
 // its id.
-func (t *trial) ranked(candidates []kind, changed *rules.Method) []*verdict {
+func (t *trial) ranked(candidates []*kind, changed *rules.Method) []*verdict {
 	var out []*verdict
 	for _, m := range t.methodsFor(candidates) {
 		v := t.method(m, candidates)
@@ -90,7 +90,7 @@ func (t *trial) finds(f *rules.Finding) (then string, branch int) {
 }
 
 // isKind says whether the mark is of a kind.
-func (t *trial) isKind(candidates []kind, id string) string {
+func (t *trial) isKind(candidates []*kind, id string) string {
 	for _, c := range candidates {
 		if c.def.ID == id {
 			return map[bool]string{true: "is", false: "may_be"}[c.certain]
@@ -100,8 +100,8 @@ func (t *trial) isKind(candidates []kind, id string) string {
 }
 
 // withKind are the candidates with a changed kind in the place of its own.
-func (t *trial) withKind(mutant *rules.Defect) []kind {
-	out := slices.DeleteFunc(slices.Clone(t.candidates()), func(k kind) bool { return k.def.ID == mutant.ID })
+func (t *trial) withKind(mutant *rules.Defect) []*kind {
+	out := slices.DeleteFunc(slices.Clone(t.candidates()), func(k *kind) bool { return k.def.ID == mutant.ID })
 	if k, possible := t.kindOf(mutant); possible {
 		out = append(out, k)
 	}
@@ -147,7 +147,7 @@ func (v *verdict) tried() Tried {
 	out := Tried{Then: string(v.state), Harms: make(map[string]rules.Weight, len(v.method.Harms))}
 	for i := range v.method.Harms {
 		h := &v.method.Harms[i]
-		out.Harms[h.ID] = rules.Weight{Severity: h.Severity, Level: slices.Index(rules.Levels, v.scene.hazard(h).Level)}
+		out.Harms[h.ID] = rules.Weight{Severity: h.Severity, Level: v.scene.hazard(h).level}
 	}
 	return out
 }
@@ -158,7 +158,7 @@ func (t *trial) warns(w *rules.Warning) string {
 	switch {
 	case m != nil && !slices.ContainsFunc(w.On, func(e string) bool { return slices.Contains(m.GivesOff, e) }):
 		return notForIt
-	case t.eval(w.When).result == condition.False:
+	case t.eval(w.When) == condition.False:
 		return "silent"
 	}
 	return w.Signal

@@ -51,7 +51,7 @@ func (c *caseCheck) note(s *scene, cond *rules.Cond) {
 	if c.seen[cond] == nil {
 		c.seen[cond] = &sides{}
 	}
-	switch s.eval(cond).result {
+	switch s.eval(cond) {
 	case condition.True:
 		c.seen[cond].yes = true
 	case condition.False:
@@ -189,13 +189,13 @@ func (s *scene) whyNot(v *verdict) string {
 		bad     condition.Outcome
 	}{{v.method.Suits, condition.False}, {v.method.Never, condition.True}} {
 		for _, cl := range list.clauses {
-			if v.scene.eval(cl.When).result == list.bad {
+			if v.scene.eval(cl.When) == list.bad {
 				return "; because of: " + cl.When.Text
 			}
 		}
 	}
-	if len(v.missing()) > 0 {
-		return "; missing: " + strings.Join(v.scene.asks(v.missing()), ", ")
+	if missing := v.missing(); len(missing) > 0 {
+		return "; missing: " + strings.Join(s.ids(v.scene.asks(missing)), ", ")
 	}
 	return ""
 }

@@ -8,7 +8,7 @@ import (
 )
 
 // Parts are the parts of a rulebook that List lists.
-var Parts = []string{"kinds", "methods", "warnings", "facts", "findings", "sources"}
+var Parts = []string{"kinds", "methods", "warnings", "facts", "findings", "pairs", "chores", "aftermaths", "goods", "sources"}
 
 // Catalogue lists what a rulebook holds.
 type Catalogue struct {
@@ -76,6 +76,23 @@ func entriesOf(book *rules.Book, part string) []Entry {
 	case "findings":
 		for _, f := range book.Findings {
 			out = append(out, Entry{f.ID, "", "derives " + f.Derives, f.Own})
+		}
+	case "pairs":
+		for _, p := range book.Order().Pairs {
+			out = append(out, Entry{p.ID, "", p.Because, p.Own})
+		}
+	case "chores":
+		for _, c := range book.Order().Chores {
+			out = append(out, Entry{c.ID, c.Name, c.Because, c.Own})
+		}
+	case "aftermaths":
+		for _, a := range book.Order().Aftermaths {
+			out = append(out, Entry{a.ID, "", a.Because, a.Own})
+		}
+	case "goods":
+		for _, id := range slices.Sorted(maps.Keys(book.Order().Goods)) {
+			g := book.Order().Good(id)
+			out = append(out, Entry{id, g.Name, "bought by " + g.Unit, g.Own})
 		}
 	case "sources":
 		for _, id := range slices.Sorted(maps.Keys(book.Sources)) {

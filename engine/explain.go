@@ -87,7 +87,7 @@ func (s *scene) explain(m *rules.Method) (*Explanation, error) {
 	}
 	for _, id := range m.Treats {
 		d := s.book.Defect(id)
-		view := s.kindView(kind{def: d})
+		view := s.kindView(&kind{def: d})
 		view.Not = true
 		for _, c := range v.for_ {
 			if c.def == d {
@@ -104,8 +104,7 @@ func (s *scene) explain(m *rules.Method) (*Explanation, error) {
 	}
 	for i := range m.Harms {
 		h := &m.Harms[i]
-		hr := HazardReasons{Hazard: v.scene.hazard(h), Stated: rules.Levels[h.Probability]}
-		hr.Lowers = v.scene.asks(hr.Lowers)
+		hr := HazardReasons{Hazard: v.scene.hazardView(v.scene.hazard(h)), Stated: rules.Levels[h.Probability]}
 		hr.Raised, hr.Lowered = v.scene.shifts(h, h.Raised), v.scene.shifts(h, h.Lowered)
 		e.Harms = append(e.Harms, hr)
 	}

@@ -7,6 +7,8 @@
 package engine
 
 import (
+	"slices"
+
 	"mendwright/rules/condition"
 )
 
@@ -42,6 +44,42 @@ type Mark struct {
 	ID string
 	On string // name of the surface; "" if none was named
 	Subject
+	Repair string // the method that the person picked; "" if none
+	Done   []Done // what was done to it so far, in this order
+}
+
+// Outcomes of what was done to a mark.
+const (
+	Enough    = "enough"     // nothing is left to do
+	NotEnough = "not-enough" // it helped, and something is left
+	Failed    = "failed"     // it did not help
+)
+
+// CameOut are the outcomes of what was done, best first.
+var CameOut = []string{Enough, NotEnough, Failed}
+
+// Done is a repair that was done to a mark.
+type Done struct {
+	Method  string
+	On      string // the day, as YYYY-MM-DD; "" if nobody wrote it down
+	CameOut string // one of CameOut
+	// Found is what was seen and measured afterwards, by fact: of the mark, its surface, the piece or the shop.
+	Found Subject
+}
+
+// Mended is what was done to the mark that was enough, nil if something is left to do.
+func (m *Mark) Mended() *Done {
+	for i := range m.Done {
+		if m.Done[i].CameOut == Enough {
+			return &m.Done[i]
+		}
+	}
+	return nil
+}
+
+// Tried reports whether the method was done to the mark and was not enough.
+func (m *Mark) Tried(method string) bool {
+	return slices.ContainsFunc(m.Done, func(d Done) bool { return d.Method == method && d.CameOut != Enough })
 }
 
 // Job is all that is known of a piece.
@@ -51,4 +89,5 @@ type Job struct {
 	Shop     Subject
 	Surfaces map[string]*Surface
 	Defects  []*Mark
+	Planning Planning
 }

@@ -14,13 +14,15 @@ import (
 type kind struct {
 	def     *rules.Defect
 	certain bool
-	missing []string // raw, of the signs that are open
+	missing []int // raw, of the signs that are open
+	// weight is how likely the kind is beside the others, 0 until that is asked for (see likely).
+	weight float64
 }
 
 // kinds lists the defect kinds that no sign rules out, certain ones first, then by id.
-func (s *scene) kinds() []kind {
-	var out []kind
-	for _, d := range s.book.Defects {
+func (s *scene) kinds() []*kind {
+	var out []*kind
+	for _, d := range s.book.Kinds(func(sign *rules.Cond) bool { return s.eval(sign) != condition.False }) {
 		if k, possible := s.kindOf(d); possible {
 			out = append(out, k)
 		}
@@ -30,22 +32,23 @@ func (s *scene) kinds() []kind {
 }
 
 // kindOf says whether the mark is of a kind; false if a sign rules it out.
-func (s *scene) kindOf(d *rules.Defect) (kind, bool) {
-	k := kind{def: d, certain: true}
-	for _, sign := range d.Signs {
-		switch o := s.eval(sign.When); o.result {
+func (s *scene) kindOf(d *rules.Defect) (*kind, bool) {
+	certain, missing := true, s.lists.pad[:0]
+	for i := range d.Signs {
+		sign := &d.Signs[i]
+		switch s.eval(sign.When) {
 		case condition.False:
-			return kind{}, false
+			return nil, false
 		case condition.Unknown:
-			k.certain = false
-			k.missing = append(k.missing, o.missing...)
+			certain = false
+			missing = s.lacks(sign.When, missing)
 		}
 	}
-	return k, true
+	return &kind{def: d, certain: certain, missing: s.lists.keep(missing)}, true
 }
 
 // certainFirst orders kinds; those alike in it stay in the order of their ids.
-func certainFirst(a, b kind) int {
+func certainFirst(a, b *kind) int {
 	switch {
 	case a.certain == b.certain:
 		return 0
@@ -64,35 +67,55 @@ type verdict struct {
 	// shopOnly says of a method that is ruled out that nothing but the room, the weather and
 	// what is at hand stands against it, all of which can be changed.
 	shopOnly bool
-	for_     []kind
-	own      []string // raw fact ids that its own open conditions lack
+	for_     []*kind
+	spent    bool  // it was done to this mark and was not enough
+	undo     int   // whether it can be undone, among rules.Undos
+	own      []int // raw, the facts that its own open conditions lack; none where more than the shop rules it out
 	weighed  bool
-	hazards  []Hazard
+	hazards  []hazard // the worst first
 	risks    []int
 	removes  *interval.Range
 }
 
 // judge puts a method into one of the three states. It is ready only if a kind it treats is
 // certain, everything that suits it is true and everything that forbids it is false.
-func (s *scene) judge(m *rules.Method, candidates []kind) *verdict {
-	return s.alone(m, nil).of(candidates)
+func (s *scene) judge(m *rules.Method, candidates []*kind) *verdict {
+	v := s.alone(m)
+	v.treat(candidates)
+	return v
 }
 
-// alone judges a method by its own conditions, whatever the mark is. was is its verdict before the answer
-// that is supposed in this scene; nil elsewhere.
-func (s *scene) alone(m *rules.Method, was *verdict) *verdict {
+// alone judges a method by its own conditions, whatever the mark is.
+func (s *scene) alone(m *rules.Method) *verdict { return s.aloneIn(s.forMethod(m), m) }
+
+func (s *scene) unjudged(ms *scene, m *rules.Method) *verdict {
+	return &verdict{method: m, scene: ms, state: Ready, aim: s.meetsAim(m), undo: slices.Index(rules.Undos, m.Undo), spent: s.mark != nil && s.mark.Tried(m.ID)}
+}
+
+// isReady judges whether a method is ready by its own conditions and no more: it ends at the first that
+// stands against it, and then is nil.
+func (s *scene) isReady(m *rules.Method) *verdict {
 	ms := s.forMethod(m)
-	if was != nil && ms != s {
-		ms.earlier = was.scene
+	for i := range m.Suits {
+		if ms.eval(m.Suits[i].When) != condition.True {
+			return nil
+		}
 	}
-	return s.aloneIn(ms, m)
+	for i := range m.Never {
+		if ms.eval(m.Never[i].When) != condition.False {
+			return nil
+		}
+	}
+	return s.unjudged(ms, m)
 }
 
 // aloneIn judges a method in a scene made for it.
 func (s *scene) aloneIn(ms *scene, m *rules.Method) *verdict {
-	v := &verdict{method: m, scene: ms, state: Ready, aim: s.meetsAim(m)}
-	need := func(c rules.Clause, forbids condition.Outcome) {
-		switch o := ms.eval(c.When); o.result {
+	v := s.unjudged(ms, m)
+	own := s.lists.pad[:0]
+	// need reports whether it is worth going on: what more than the shop rules out, nothing brings back.
+	need := func(c *rules.Clause, forbids condition.Outcome) bool {
+		switch ms.eval(c.When) {
 		case forbids:
 			v.shopOnly = (v.shopOnly || v.state != RuledOut) && s.changeable(c.When)
 			v.state = RuledOut
@@ -100,41 +123,57 @@ func (s *scene) aloneIn(ms *scene, m *rules.Method) *verdict {
 			if v.state == Ready {
 				v.state = NeedsAnswer
 			}
-			v.own = append(v.own, o.missing...)
+			own = ms.lacks(c.When, own)
+		}
+		return v.state != RuledOut || v.shopOnly
+	}
+	for i := range m.Suits {
+		if !need(&m.Suits[i], condition.False) {
+			return v
 		}
 	}
-	for _, c := range m.Suits {
-		need(c, condition.False)
+	for i := range m.Never {
+		if !need(&m.Never[i], condition.True) {
+			return v
+		}
 	}
-	for _, c := range m.Never {
-		need(c, condition.True)
-	}
+	v.own = s.lists.keep(own)
 	return v
 }
 
 // of is the verdict for the kinds that the mark may be.
-func (v *verdict) of(candidates []kind) *verdict {
+func (v *verdict) of(candidates []*kind) *verdict {
 	out := *v
-	out.for_ = nil
+	out.treat(candidates)
+	return &out
+}
+
+// treat makes v, which was judged by its own conditions, the verdict for kinds that the mark may be.
+func (v *verdict) treat(candidates []*kind) {
+	v.for_ = make([]*kind, 0, min(len(v.method.Treats), len(candidates)))
 	for _, k := range candidates {
-		if k.def.TreatedBy(v.method) {
-			out.for_ = append(out.for_, k)
+		if slices.Contains(v.method.Treats, k.def.ID) {
+			v.for_ = append(v.for_, k)
 		}
 	}
-	if out.state == Ready && !out.certain() {
-		out.state = NeedsAnswer
+	v.settle()
+}
+
+// settle takes back that v is ready where the mark may be of no kind that the method treats.
+func (v *verdict) settle() {
+	if v.state == Ready && !v.certain() {
+		v.state = NeedsAnswer
 	}
-	return &out
 }
 
 // certain reports whether the mark is certainly of a kind that the method treats.
 func (v *verdict) certain() bool {
-	return slices.ContainsFunc(v.for_, func(k kind) bool { return k.certain })
+	return slices.ContainsFunc(v.for_, func(k *kind) bool { return k.certain })
 }
 
 // missing lists, raw, the facts that open conditions lack: the method's own and, while none of its kinds is
 // certain, those of the kinds.
-func (v *verdict) missing() []string {
+func (v *verdict) missing() []int {
 	if v.certain() {
 		return v.own
 	}
@@ -174,17 +213,18 @@ func (v *verdict) weighOnce() {
 // weigh works out the harms, the risk and the wood that goes.
 func (v *verdict) weigh() {
 	v.weighed = true
+	n := len(v.method.Harms)
+	v.hazards, v.risks = make([]hazard, n), make([]int, n)
 	for i := range v.method.Harms {
-		h := v.scene.hazard(&v.method.Harms[i])
-		v.hazards = append(v.hazards, h)
-		v.risks = append(v.risks, h.risk)
+		v.hazards[i] = v.scene.hazard(&v.method.Harms[i])
 	}
-	slices.SortStableFunc(v.hazards, func(a, b Hazard) int { return a.risk - b.risk })
-	slices.Sort(v.risks)
+	slices.SortStableFunc(v.hazards, func(a, b hazard) int { return a.risk - b.risk })
+	for i, h := range v.hazards {
+		v.risks[i] = h.risk
+	}
 	switch {
 	case v.method.Sanding == nil:
-		takes := v.method.TakesWood
-		v.removes = &takes
+		v.removes = &v.method.TakesWood
 	case v.scene.sanding().known:
 		v.removes = v.scene.sanding().TakeMM
 	}
@@ -198,78 +238,118 @@ func (v *verdict) worst() rules.Risk {
 	return rules.Risk(v.risks[0])
 }
 
+// hazard is a harm with how likely it is as things stand, and its risk.
+type hazard struct {
+	harm        *rules.Harm
+	level, risk int
+}
+
 // hazard weighs one harm. What raises it acts unless it is known to be false; what lowers it acts
 // only when it is known to be true; and what raises wins. So no later answer raises the level.
-func (s *scene) hazard(h *rules.Harm) Hazard {
-	level := h.Probability
-	if h.From != "" {
-		if f := s.resolve(h.From); f.known {
-			level = rules.LevelOf(f.value.Range().Hi / 100)
+func (s *scene) hazard(h *rules.Harm) hazard {
+	base := s.stated(h)
+	level, raised := base, false
+	for _, r := range h.Raised {
+		if s.eval(r.When) != condition.False {
+			raised = true
+			level = min(level, r.To)
 		}
 	}
-	base := level
-	var because, open []string
-	raised, surely := false, false
-	for _, r := range h.Raised {
-		o := s.eval(r.When)
-		if o.result == condition.False {
-			continue
+	for _, l := range h.Lowered {
+		if !raised && l.To > base && s.eval(l.When) == condition.True {
+			level = max(level, l.To)
 		}
-		raised = true
-		surely = surely || o.result == condition.True
-		level = min(level, r.To)
-		switch o.result {
+	}
+	return hazard{harm: h, level: level, risk: int(rules.RiskOf(h.Severity, level))}
+}
+
+// stated is the level of a harm that nothing raises or lowers.
+func (s *scene) stated(h *rules.Harm) int {
+	if h.From != "" {
+		if f := s.resolve(h.From); f.known {
+			return rules.LevelOf(f.value.Range().Hi / 100)
+		}
+	}
+	return h.Probability
+}
+
+// lowers are the facts, raw, whose answer could lower the level of a harm.
+func (s *scene) lowers(h *rules.Harm) []int {
+	var open []int
+	surely := false
+	for _, r := range h.Raised {
+		switch s.eval(r.When) {
+		case condition.True:
+			surely = true
+		case condition.Unknown:
+			open = s.lacks(r.When, open)
+		}
+	}
+	for _, l := range h.Lowered {
+		if !surely && s.eval(l.When) == condition.Unknown { // what is raised for certain, nothing lowers
+			open = s.lacks(l.When, open)
+		}
+	}
+	if h.From != "" {
+		if decl := s.book.Facts[h.From]; decl != nil && !s.resolved(decl).known {
+			open = append(open, decl.Index)
+		}
+	}
+	return open
+}
+
+// hazardView writes a harm out, with what moved its level.
+func (s *scene) hazardView(hz hazard) Hazard {
+	h := hz.harm
+	base := s.stated(h)
+	var because []string
+	raised := false
+	for _, r := range h.Raised {
+		switch s.eval(r.When) {
+		case condition.False:
+			continue
 		case condition.True:
 			because = append(because, r.Because)
 		case condition.Unknown:
 			because = append(because, "unless it is known not to be so: "+r.Because)
-			open = append(open, o.missing...)
 		}
+		raised = true
 	}
 	for _, l := range h.Lowered {
-		switch o := s.eval(l.When); o.result {
-		case condition.True:
-			if !raised && l.To > base {
-				level = max(level, l.To)
-				because = append(because, l.Because)
-			}
-		case condition.Unknown:
-			if !surely { // what is raised for certain, nothing lowers
-				open = append(open, o.missing...)
-			}
+		if !raised && l.To > base && s.eval(l.When) == condition.True {
+			because = append(because, l.Because)
 		}
-	}
-	if h.From != "" && !s.resolve(h.From).known {
-		open = append(open, h.From)
 	}
 	to := "piece"
 	if h.ToPerson {
 		to = "person"
 	}
-	risk := rules.RiskOf(h.Severity, level)
-	return Hazard{ID: h.ID, What: h.What, To: to, Severity: rules.Severities[h.Severity], Level: rules.Levels[level],
-		Risk: risk.String(), Because: because, Lowers: open, Sources: h.Sources, risk: int(risk)}
+	return Hazard{ID: h.ID, What: h.What, To: to, Severity: rules.Severities[h.Severity], Level: rules.Levels[hz.level],
+		Risk: rules.Risk(hz.risk).String(), Because: because, Lowers: s.ids(s.asks(s.lowers(h))), Sources: h.Sources}
 }
 
 // reason writes out how a clause came out and what that rests on.
 func (s *scene) reason(c rules.Clause) Reason {
-	o := s.eval(c.When)
-	r := Reason{Rule: c.When.Text, Outcome: o.result.String(), Because: c.Because, Sources: c.Sources}
-	if o.result == condition.Unknown {
-		r.Missing = s.asks(o.missing)
+	return s.reasonAs(c, s.eval(c.When))
+}
+
+// reasonAs is reason of a clause that was judged.
+func (s *scene) reasonAs(c rules.Clause, o condition.Outcome) Reason {
+	r := Reason{Rule: c.When.Text, Outcome: o.String(), Because: c.Because, Sources: c.Sources}
+	if o == condition.Unknown {
+		r.Missing = s.ids(s.asks(s.lacks(c.When, nil)))
 	}
 	comp, err := c.When.Compile()
 	if err != nil {
 		return r
 	}
-	r.RestsOn = s.restsOn(comp.Facts)
+	r.RestsOn = s.restsOn(comp.Places)
 	return r
 }
 
 // rest writes out a fact with, where it was not answered, what gave it.
-func (s *scene) rest(id string, f fact) Rest {
-	decl := s.book.Facts[id]
-	rest := Rest{Fact: id, Answer: decl.Show(f.value), How: f.how}
+func (s *scene) rest(decl *rules.Fact, f *fact) Rest {
+	rest := Rest{Fact: decl.ID, Answer: decl.Show(f.value), How: f.how}
 	var why Reason
 	switch f.how {
 	case Found:
@@ -277,11 +357,11 @@ func (s *scene) rest(id string, f fact) Rest {
 	case LookedUp:
 		row := s.row(decl.Lookup.Table, s.resolve(decl.Lookup.By).value.Choice())
 		why = Reason{Rule: decl.Lookup.Table + "." + decl.Lookup.Column, Outcome: condition.True.String(),
-			Because: "the table " + decl.Lookup.Table + " says so", RestsOn: s.restsOn([]string{decl.Lookup.By}), Sources: row.Sources}
+			Because: "the table " + decl.Lookup.Table + " says so", RestsOn: s.restsOnNamed([]string{decl.Lookup.By}), Sources: row.Sources}
 	case Computed:
 		id, _, _ := strings.Cut(decl.Computed, ".")
 		why = Reason{Rule: decl.Computed, Outcome: condition.True.String(), Because: s.reckon(id).because(),
-			RestsOn: s.restsOn(slices.Sorted(maps.Values(s.calculator(id).Inputs))), Sources: decl.Sources}
+			RestsOn: s.restsOnNamed(slices.Collect(maps.Values(s.calculator(id).Inputs))), Sources: decl.Sources}
 	default:
 		return rest
 	}
@@ -289,13 +369,32 @@ func (s *scene) rest(id string, f fact) Rest {
 	return rest
 }
 
-// restsOn lists those of the facts that are known.
-func (s *scene) restsOn(ids []string) []Rest {
-	out := make([]Rest, 0, len(ids))
-	for _, id := range ids {
-		if f := s.resolve(id); f.known {
-			out = append(out, s.rest(id, f))
+// restsOn lists those of the facts, by index, that are known. Each is written out once: what a fact rests on is
+// never about less than the fact itself, and so it is the same whoever asks.
+func (s *scene) restsOn(facts []int) []Rest {
+	out := make([]Rest, 0, len(facts))
+	for _, at := range facts {
+		decl := s.book.FactAt(at)
+		f := s.resolved(decl)
+		if !f.known {
+			continue
 		}
+		if f.rest == nil {
+			rest := s.rest(decl, f)
+			f.rest = &rest
+		}
+		out = append(out, *f.rest)
 	}
 	return out
+}
+
+func (s *scene) restsOnNamed(ids []string) []Rest {
+	var at []int
+	for _, id := range ids {
+		if f := s.book.Facts[id]; f != nil {
+			at = append(at, f.Index)
+		}
+	}
+	slices.Sort(at)
+	return s.restsOn(at)
 }

@@ -18,14 +18,8 @@ const maxRungs = 4
 func (s *scene) ladder(judged []*verdict) []Rung {
 	var rungs []Rung
 	used := map[string]bool{}
-	for at := s; len(rungs) < maxRungs; judged = at.ready(used) {
-		if at != s && at.err != nil {
-			s.fail(at.err)
-		}
-		next := firstReady(judged, used)
-		if next == nil {
-			break
-		}
+	at, next := s, firstReady(judged)
+	for ; next != nil && len(rungs) < maxRungs; next = at.ready(used) {
 		used[next.method.ID] = true
 		rung := Rung{Method: next.method.ID, Name: next.method.Name, State: next.state, Risk: next.worst().String()}
 		after := maps.Clone(at.after)
@@ -49,34 +43,36 @@ func (s *scene) ladder(judged []*verdict) []Rung {
 		if len(next.method.Leaves) == 0 {
 			break
 		}
-		at = newScene(s.book, s.tables, s.job, s.mark, s.on, nil)
-		at.after, at.before = after, s
+		at = s.changing(after)
+	}
+	if at.err != nil {
+		s.fail(at.err)
 	}
 	return rungs
 }
 
-// ready judges the methods that have not been used yet and returns those that are ready, best first.
-func (s *scene) ready(used map[string]bool) []*verdict {
-	candidates := s.kinds()
-	var out []*verdict
-	for _, m := range s.methodsFor(candidates) {
+// ready is the best of the methods that are ready and have not been used yet; nil if none is.
+func (s *scene) ready(used map[string]bool) *verdict {
+	certain := slices.DeleteFunc(s.kinds(), func(k *kind) bool { return !k.certain })
+	var best *verdict
+	for _, m := range s.methodsFor(certain) {
 		if used[m.ID] {
 			continue
 		}
-		if v := s.judge(m, candidates); v.state == Ready {
+		if v := s.isReady(m); v != nil {
 			v.weigh()
-			out = append(out, v)
+			if best == nil || compare(v, best) < 0 {
+				best = v
+			}
 		}
 	}
-	slices.SortStableFunc(out, compare)
-	return out
+	return best
 }
 
-func firstReady(judged []*verdict, used map[string]bool) *verdict {
-	for _, v := range judged {
-		if v.state == Ready && !used[v.method.ID] {
-			return v
-		}
+// firstReady is the best that is ready of what was judged, best first; nil if none is.
+func firstReady(judged []*verdict) *verdict {
+	if i := slices.IndexFunc(judged, func(v *verdict) bool { return v.state == Ready }); i >= 0 {
+		return judged[i]
 	}
 	return nil
 }

@@ -200,6 +200,9 @@ func (b *bench) fails(r rules.Rule, k *rules.Case, mutant *rules.Finding) bool {
 	if at.wide != nil && !narrow(mutant.Derives) {
 		at = at.wide
 	}
-	at.facts = map[string]fact{mutant.Derives: at.join(at.answered(mutant.Derives), mutant)}
+	derives := b.book.Facts[mutant.Derives]
+	f := at.facts.at(derives.Index, b.book.CountFacts())
+	*f = at.join(at.answered(derives.ID), mutant)
+	f.resolved = true
 	return !t.try(r).As(k) || r.Defect != nil && t.misranked(t.ranked(t.candidates(), nil))
 }

@@ -38,27 +38,20 @@ const (
 	few = 8
 )
 
-// near is a repair for one kind of mark that may get ready, and the questions between.
+// near is a repair for one kind of mark that may get ready. cost is that of the questions between.
 type near struct {
 	v    *verdict
-	kind *rules.Defect
-	// lacks are the questions; those of the repair itself come first, and there are own of them.
-	lacks   []*rules.Fact
-	own     int
-	blocked int // facts that nobody can tell
-	cost    float64
+	kind *kind
+	cost float64
 }
 
 // nears lists the repairs that may get ready; none if one is ready.
 func (b *standing) nears() []near {
-	if b.nearsKnown {
-		return b.nearest
-	}
-	b.nearsKnown = true
 	if b.ready() {
 		return nil
 	}
-	stamp := make([]bool, len(b.scene.book.Facts))
+	var out []near
+	w := b.wants()
 	for _, v := range b.verdicts() {
 		if v.state != NeedsAnswer || v.onlyHolds() {
 			continue
@@ -68,68 +61,87 @@ func (b *standing) nears() []near {
 			if certain && !k.certain {
 				continue // it waits for nothing but its own conditions
 			}
-			n := near{v: v, kind: k.def}
-			b.lacking(&n, v, v.own, stamp)
-			n.own = len(n.lacks)
-			b.lacking(&n, nil, k.missing, stamp)
-			for _, f := range n.lacks {
-				stamp[f.Index] = false
-			}
-			if len(n.lacks) > 0 {
-				b.nearest = append(b.nearest, n)
+			n := near{v: v, kind: k}
+			if facts, unasked := w.of(n); len(facts) > 0 {
+				n.cost = float64(blocked * unasked)
+				for _, f := range facts {
+					n.cost += effort[f.Effort]
+				}
+				out = append(out, n)
 			}
 		}
 	}
-	return b.nearest
+	return out
 }
 
-// lacking adds to n the questions behind missing facts. stamp marks those that n has.
-func (b *standing) lacking(n *near, of *verdict, missing []string, stamp []bool) {
-	for _, id := range missing {
-		asked := b.asked(of, id)
-		if len(asked) == 0 {
-			n.blocked++
-		}
-		for _, f := range asked {
-			if !stamp[f.Index] {
-				stamp[f.Index] = true
-				n.lacks = append(n.lacks, f)
+// wants gathers what repairs lack, one after the other.
+type wants struct {
+	*standing
+	facts []*rules.Fact
+	has   []bool // by the index of a fact, whether it is among them
+}
+
+func (b *standing) wants() *wants {
+	return &wants{standing: b, has: make([]bool, b.scene.book.CountFacts())}
+}
+
+// of lists the questions that stand before a repair, those of the repair itself first, until it is called again.
+// unasked counts the missing facts that nobody can tell.
+func (w *wants) of(n near) (questions []*rules.Fact, unasked int) {
+	for _, f := range w.facts {
+		w.has[f.Index] = false
+	}
+	w.facts = w.facts[:0]
+	add := func(v *verdict, missing []int) {
+		for _, at := range missing {
+			asked := w.asked(v, at)
+			if len(asked) == 0 {
+				unasked++
+			}
+			for _, f := range asked {
+				if !w.has[f.Index] {
+					w.has[f.Index] = true
+					w.facts = append(w.facts, f)
+				}
 			}
 		}
 	}
-}
-
-// plain is the cost of what a repair lacks.
-func (n *near) plain() float64 {
-	sum := float64(blocked * n.blocked)
-	for _, f := range n.lacks {
-		sum += effort[f.Effort]
-	}
-	return sum
+	add(n.v, n.v.own)
+	add(nil, n.kind.missing)
+	return w.facts, unasked
 }
 
 // toReady lists the questions that lead to the nearest repair, the one to ask first before the rest.
 func (b *standing) toReady() []*rules.Fact {
-	nears := slices.Clone(b.nears())
+	nears := b.nears()
 	if len(nears) == 0 {
 		return nil
 	}
-	for i := range nears {
-		nears[i].cost = nears[i].plain()
+	shares, _ := b.likely()
+	share, waiting := make([]float64, len(b.scene.book.Defects)), make([]int, len(b.scene.book.Defects)) // by kind
+	for i, k := range b.kinds {
+		share[k.def.Index] = shares[i]
 	}
-	kinds, _ := b.likely()
+	chance := 0.0
 	for i := range nears {
 		n := &nears[i]
-		n.cost /= math.Pow(kinds[n.kind]*b.chance(n), doubt)
+		if i == 0 || nears[i-1].v != n.v {
+			chance = b.chance(n.v)
+		}
+		n.cost /= math.Pow(share[n.kind.def.Index]*chance, doubt)
+		waiting[n.kind.def.Index]++
 	}
 	best := slices.MinFunc(nears, func(x, y near) int { return cmp.Compare(x.cost, y.cost) })
-	facts, gain := slices.Clone(best.lacks), map[*rules.Fact]float64{}
-	roughly := len(b.kinds) > few
-	open, _ := b.openness(nears, roughly)
+	if len(b.kinds) <= few {
+		waiting = nil // worked out exactly
+	}
+	facts, _ := b.wants().of(best)
+	gain := map[*rules.Fact]float64{}
+	open, _ := b.openness(waiting)
 	for _, f := range facts {
 		left, all := 0.0, 0.0
 		for _, h := range b.after(f) {
-			then, weight := h.openness(nears, roughly)
+			then, weight := h.openness(waiting)
 			left, all = left+then*(strange+weight), all+strange+weight
 		}
 		gain[f] = (open - left/max(all, strange)) / effort[f.Effort]
@@ -164,11 +176,10 @@ func (b *standing) guards() []*rules.Fact {
 			if w.Signal != rules.Signals[0] {
 				continue
 			}
-			o := b.scene.eval(w.When)
-			if o.result != condition.Unknown {
+			if b.scene.eval(w.When) != condition.Unknown {
 				continue
 			}
-			for _, f := range b.behind(o.missing) {
+			for _, f := range b.behind(b.scene.lacks(w.When, nil)) {
 				if f.Subject != "shop" && !slices.Contains(out, f) {
 					out = append(out, f)
 				}
@@ -182,46 +193,45 @@ func (b *standing) guards() []*rules.Fact {
 }
 
 // chance estimates how likely the answers that a repair waits for suit it, kind aside.
-func (b *standing) chance(n *near) float64 {
+func (b *standing) chance(v *verdict) float64 {
 	p := 1.0
+	var missing []int
 	each := func(cs []rules.Clause, forbids condition.Outcome) {
 		for _, c := range cs {
-			o := n.v.scene.eval(c.When)
-			if o.result != condition.Unknown {
+			if v.scene.eval(c.When) != condition.Unknown {
 				continue
 			}
-			if len(o.missing) != 1 || b.scene.book.Facts[o.missing[0]].Computed != "" {
+			missing = v.scene.lacks(c.When, missing[:0])
+			comp, err := c.When.Compile()
+			if err != nil || len(missing) != 1 || b.scene.book.FactAt(missing[0]).Computed != "" {
 				p *= even
 				continue
 			}
-			p *= max(c.When.Share(o.missing[0], forbids), least)
+			p *= max(c.When.Share(slices.Index(comp.Places, missing[0]), forbids), least)
 		}
 	}
-	each(n.v.method.Suits, condition.False)
-	each(n.v.method.Never, condition.True)
+	each(v.method.Suits, condition.False)
+	each(v.method.Never, condition.True)
 	return p
 }
 
 // openness measures, in bits, how much is open until a repair is ready: among how many it is still to be
 // found, and of which kind the mark is. weight is how likely the answers so far are, beside those of another
 // standing of the same mark.
-// Roughly, it judges no repair anew: of nears, those before, it takes the ones whose kind is left.
-func (b *standing) openness(nears []near, roughly bool) (bits, weight float64) {
-	h := 0.0
-	kinds, weight := b.likely()
-	for _, k := range b.kinds { // in order: sums of the same numbers in another order differ
-		if p := kinds[k.def]; p > 0 {
+// Where waiting is not nil it judges no repair anew, but takes those that waited before, so many for each kind by
+// its index, whose kind is left.
+func (b *standing) openness(waiting []int) (bits, weight float64) {
+	h, repairs := 0.0, 0
+	shares, weight := b.likely()
+	for i, k := range b.kinds { // in order: sums of the same numbers in another order differ
+		if p := shares[i]; p > 0 {
 			h -= p * math.Log2(p)
-		}
-	}
-	repairs := 0
-	if roughly {
-		for _, n := range nears {
-			if kinds[n.kind] > 0 {
-				repairs++
+			if waiting != nil {
+				repairs += waiting[k.def.Index]
 			}
 		}
-	} else {
+	}
+	if waiting == nil {
 		repairs = b.possible()
 	}
 	return math.Log2(float64(repairs+1)) + kindsCount*h, weight
@@ -248,33 +258,41 @@ func (b *standing) possible() int {
 	return n
 }
 
-func (b *standing) anyAsked(v *verdict, missing []string) bool {
-	return slices.ContainsFunc(missing, func(id string) bool { return len(b.asked(v, id)) > 0 })
+func (b *standing) anyAsked(v *verdict, missing []int) bool {
+	return slices.ContainsFunc(missing, func(at int) bool { return len(b.asked(v, at)) > 0 })
 }
 
-// likely says how likely each kind is, were all equally common and an answer of which a kind says nothing as
-// likely as any other: an answer that a kind's signs ask for speaks for that kind. sum is what all of them
-// weigh together before they are made to add up to one.
-func (b *standing) likely() (map[*rules.Defect]float64, float64) {
-	out, sum := map[*rules.Defect]float64{}, 0.0
-	for _, k := range b.kinds {
-		w := 1.0
-		for _, sign := range k.def.Signs {
-			comp, err := sign.When.Compile()
-			if err != nil {
-				continue // kinds has reported it
-			}
-			for _, id := range comp.Facts {
-				if b.scene.resolve(id).known {
-					w /= max(sign.When.Share(id, condition.False), least)
-				}
+// likely says of each of the kinds how likely it is, were all equally common and an answer of which a kind says
+// nothing as likely as any other: an answer that a kind's signs ask for speaks for that kind. sum is what all of
+// them weigh together before they are made to add up to one.
+func (b *standing) likely() (shares []float64, sum float64) {
+	shares = make([]float64, len(b.kinds))
+	for i, k := range b.kinds {
+		if k.weight == 0 {
+			k.weight = b.scene.weight(k.def)
+		}
+		shares[i] = k.weight
+		sum += k.weight
+	}
+	for i := range shares {
+		shares[i] /= sum
+	}
+	return shares, sum
+}
+
+// weight is what the answers so far say for a kind.
+func (s *scene) weight(d *rules.Defect) float64 {
+	w := 1.0
+	for _, sign := range d.Signs {
+		comp, err := sign.When.Compile()
+		if err != nil {
+			continue // kinds has reported it
+		}
+		for i, at := range comp.Places {
+			if s.Answer(at) != nil {
+				w /= max(sign.When.Share(i, condition.False), least)
 			}
 		}
-		out[k.def] = w
-		sum += w
 	}
-	for _, k := range b.kinds {
-		out[k.def] /= sum
-	}
-	return out, sum
+	return w
 }

@@ -196,7 +196,7 @@ func TestAJobWithoutMarksHasAnAnswerWithoutRepairs(t *testing.T) {
 	out, err := json.Marshal(a)
 	require.NoError(t, err)
 	assert.Contains(t, string(out), `"defects":[],"warnings":[]`)
-	assert.Equal(t, load(t, workshop...).Digest(), a.Rulebook.Digest)
+	assert.Equal(t, load(t, workshop...).Digest(), a.Rulebook.Digest.String())
 }
 
 func TestAMarkOnASurfaceThatIsNotThereIsAnError(t *testing.T) {

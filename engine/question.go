@@ -45,30 +45,28 @@ func (b *standing) questions(n int) []Question {
 
 // waiting is something in the answer that waits for facts: the lower its tier, the sooner they are asked.
 type waiting struct {
-	tier int
-	what string
-	open func() []*rules.Fact
+	tier          int
+	prefix, named string   // what waits, in two parts
+	v             *verdict // nil of the mark itself
+	missing       []int
+	kinds         []*kind // or any of these, to be certain
+}
+
+// on reports whether it waits for a missing fact of which that is so.
+func (w *waiting) on(so func(missing int) bool) bool {
+	return slices.ContainsFunc(w.missing, so) || slices.ContainsFunc(w.kinds, func(k *kind) bool { return slices.ContainsFunc(k.missing, so) })
 }
 
 // waits lists what waits for an answer, warnings aside. Ranked, the best repair comes first and with it
 // what could lower its risk.
 func (b *standing) waits(ranked bool) []waiting {
 	var out []waiting
-	add := func(tier int, what string, v *verdict, missing []string) {
-		out = append(out, waiting{tier, what, func() []*rules.Fact {
-			var fs []*rules.Fact
-			for _, m := range missing {
-				fs = append(fs, b.asked(v, m)...)
-			}
-			return fs
-		}})
-	}
 	tier := 0
-	if slices.ContainsFunc(b.kinds, func(k kind) bool { return k.certain }) {
+	if slices.ContainsFunc(b.kinds, func(k *kind) bool { return k.certain }) {
 		tier = 3
 	}
 	for _, k := range b.kinds {
-		add(tier, "whether it is: "+k.def.Name, nil, k.missing)
+		out = append(out, waiting{tier: tier, prefix: "whether it is: ", named: k.def.Name, missing: k.missing})
 	}
 	judged := b.verdicts()
 	if ranked {
@@ -78,14 +76,20 @@ func (b *standing) waits(ranked bool) []waiting {
 		if v.state == RuledOut {
 			continue
 		}
-		if i > 0 || !ranked {
-			add(2, v.method.Name, v, v.missing())
-			continue
+		tier := 2
+		if i == 0 && ranked {
+			tier = 1
 		}
-		add(1, v.method.Name, v, v.missing())
-		for _, h := range v.hazards {
-			if h.risk < int(rules.Low) {
-				add(1, "the risk that "+h.What, v, h.Lowers)
+		w := waiting{tier: tier, named: v.method.Name, v: v, missing: v.own}
+		if !v.certain() {
+			w.kinds = v.for_
+		}
+		out = append(out, w)
+		if tier == 1 {
+			for _, h := range v.hazards {
+				if h.risk < int(rules.Low) {
+					out = append(out, waiting{tier: tier, prefix: "the risk that ", named: h.harm.What, v: v, missing: v.scene.lowers(h.harm)})
+				}
 			}
 		}
 	}
@@ -95,10 +99,29 @@ func (b *standing) waits(ranked bool) []waiting {
 // decides names what waits for an answer to a fact.
 func (b *standing) decides(f *rules.Fact) []string {
 	var out []string
+	// Whether the fact is behind a missing one, by index; much waits for the same.
+	const not, yes = 1, 2
+	known := make([]byte, b.scene.book.CountFacts())
+	behind := func(v *verdict, missing int) bool {
+		ofRepair := v != nil && b.scene.book.FactAt(missing).OfRepair()
+		if !ofRepair && known[missing] != 0 {
+			return known[missing] == yes
+		}
+		is := slices.Contains(b.asked(v, missing), f)
+		if !ofRepair {
+			known[missing] = not
+			if is {
+				known[missing] = yes
+			}
+		}
+		return is
+	}
 	named := func(ws []waiting) {
 		for _, w := range ws {
-			if slices.Contains(w.open(), f) && !slices.Contains(out, w.what) {
-				out = append(out, w.what)
+			if w.on(func(m int) bool { return behind(w.v, m) }) {
+				if what := w.prefix + w.named; !slices.Contains(out, what) {
+					out = append(out, what)
+				}
 			}
 		}
 	}
@@ -110,7 +133,7 @@ func (b *standing) decides(f *rules.Fact) []string {
 	book := b.scene.book
 	for id := range book.Reach(f.ID).Asks {
 		for w := range book.Reach(id).Warnings {
-			if o := b.scene.eval(w.When); o.result == condition.Unknown && b.calls(w) && slices.Contains(b.behind(o.missing), f) {
+			if b.scene.eval(w.When) == condition.Unknown && b.calls(w) && slices.Contains(b.behind(b.scene.lacks(w.When, nil)), f) {
 				warnings = append(warnings, "a warning: "+w.ID)
 			}
 		}
@@ -121,7 +144,7 @@ func (b *standing) decides(f *rules.Fact) []string {
 }
 
 // behind lists the questions behind missing facts.
-func (b *standing) behind(missing []string) []*rules.Fact {
+func (b *standing) behind(missing []int) []*rules.Fact {
 	var out []*rules.Fact
 	for _, m := range missing {
 		out = append(out, b.asked(nil, m)...)
@@ -142,11 +165,13 @@ func (b *standing) rest() []*rules.Fact {
 		}
 	}
 	for _, w := range b.waits(true) {
-		add(w.tier, w.open())
+		var open []*rules.Fact
+		w.on(func(m int) bool { open = append(open, b.asked(w.v, m)...); return false })
+		add(w.tier, open)
 	}
-	for _, o := range b.warnings() {
-		if o.result == condition.Unknown {
-			add(4, b.behind(o.missing))
+	for w, o := range b.warnings() {
+		if o == condition.Unknown {
+			add(4, b.behind(b.scene.lacks(w.When, nil)))
 		}
 	}
 	return slices.SortedFunc(maps.Keys(tiers), func(x, y *rules.Fact) int {

@@ -26,23 +26,46 @@ func (s *scene) meetsAim(m *rules.Method) condition.Outcome {
 	return condition.Unknown
 }
 
-// compare orders judged methods: ready before needs-an-answer before ruled out; what meets the
+// tryNew puts what was tried already, and was not enough, behind what was not.
+func tryNew(a, b *verdict) int {
+	switch {
+	case a.spent == b.spent:
+		return 0
+	case a.spent:
+		return 1
+	}
+	return -1
+}
+
+// compare orders judged methods: ready before needs-an-answer before ruled out; what was not tried yet
+// before what was; what meets the
 // aim before what does not (what only holds falls short unless the aim is known to want no more); then the worst risk, the next worst and so on; then the wood that
 // goes, an unknown amount last; then whether it can be undone; then hands-on time; then id.
 func compare(a, b *verdict) int {
+	if c := cmp.Compare(a.state.rank(), b.state.rank()); c != 0 { // most differ early
+		return c
+	}
+	if c := cmp.Or(tryNew(a, b), cmp.Compare(a.short(), b.short()), compareRisks(a.risks, b.risks)); c != 0 {
+		return c
+	}
 	return cmp.Or(
-		cmp.Compare(slices.Index(states, a.state), slices.Index(states, b.state)),
-		cmp.Compare(a.short(), b.short()),
-		compareRisks(a.risks, b.risks),
 		cmp.Compare(a.wood(), b.wood()),
-		cmp.Compare(slices.Index(rules.Undos, a.method.Undo), slices.Index(rules.Undos, b.method.Undo)),
+		cmp.Compare(a.undo, b.undo),
 		cmp.Compare(a.method.Minutes[1], b.method.Minutes[1]),
 		cmp.Compare(a.method.ID, b.method.ID),
 	)
 }
 
-// states in the order of the ranking.
-var states = []State{Ready, NeedsAnswer, RuledOut}
+// rank is the place of a state in the ranking.
+func (s State) rank() int {
+	switch s {
+	case Ready:
+		return 0
+	case NeedsAnswer:
+		return 1
+	}
+	return 2
+}
 
 // short grows with what a method falls short of the aim: 2 if it mends nothing, unless the aim is known
 // to want no more.
@@ -63,7 +86,7 @@ func (v *verdict) onlyHolds() bool {
 
 // mends reports whether the method is ready and does what is wanted or at least mends something.
 func (v *verdict) mends() bool {
-	return v.state == Ready && !v.onlyHolds()
+	return v.state == Ready && !v.spent && !v.onlyHolds()
 }
 
 // wood is how much wood the method takes at most; an unknown amount is more than any.

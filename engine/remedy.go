@@ -102,19 +102,19 @@ func (v *verdict) remedies(c rules.Clause, wanted condition.Outcome) []string {
 // method that the present ones keep: nobody is sent from one ban into another.
 func (v *verdict) helps(c rules.Clause, wanted condition.Outcome, answers map[string]condition.Value) bool {
 	changed := v.scene.with(v.method, answers)
-	if changed.eval(c.When).result != wanted {
+	if changed.eval(c.When) != wanted {
 		return false
 	}
 	breaches := func(forbids condition.Outcome) func(rules.Clause) bool {
 		return func(o rules.Clause) bool {
-			return changed.eval(o.When).result == forbids && v.scene.eval(o.When).result != forbids
+			return changed.eval(o.When) == forbids && v.scene.eval(o.When) != forbids
 		}
 	}
 	return !slices.ContainsFunc(v.method.Suits, breaches(condition.False)) && !slices.ContainsFunc(v.method.Never, breaches(condition.True))
 }
 
 // asClosely is a measurement of x as close as the one that was made.
-func asClosely(decl *rules.Fact, f fact, x float64) condition.Value {
+func asClosely(decl *rules.Fact, f *fact, x float64) condition.Value {
 	return condition.Measured(interval.Around(x, f.value.Range().Half()).Clamp(decl.Bounds))
 }
 
@@ -176,12 +176,11 @@ func (s *scene) with(m *rules.Method, answers map[string]condition.Value) *scene
 
 // supposing is the scene with some answers changed; what they do not touch stays judged as it is.
 func (s *scene) supposing(answers map[string]condition.Value) *scene {
-	changed := newScene(s.book, s.tables, s.job, s.mark, s.on, nil)
-	changed.after, changed.before = map[string]*condition.Value{}, s
+	after := make(map[string]*condition.Value, len(answers))
 	for id, v := range answers {
-		changed.after[id] = &v
+		after[id] = &v
 	}
-	return changed
+	return s.changing(after)
 }
 
 // others lists the other answers that would do.

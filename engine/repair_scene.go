@@ -19,6 +19,13 @@ type reckoned interface {
 	because() string
 }
 
+// reckonedOf is a calculator and what it reckons with of a method.
+type reckonedOf struct {
+	calculator string
+	rules.Choice
+	rules.NewCoat
+}
+
 // calculator is the declaration of a calculator, or nil if the rulebook has none of that name.
 func (s *scene) calculator(id string) *rules.Calculator {
 	for _, c := range s.book.Calculators {
@@ -35,21 +42,28 @@ func (s *scene) reckon(calculator string) reckoned {
 	if s.method == nil || s.tables == nil || !s.method.Has(calculator) || s.calculator(calculator) == nil {
 		return nil
 	}
-	if s.earlier != nil && !s.feeds(calculator) {
-		return s.earlier.reckon(calculator)
+	if calculator == "sanding" {
+		return s.sanding()
 	}
-	// What does not depend on the mark is reckoned once for all marks of a surface.
-	at, key := s, calculator
-	if s.base != nil && s.base.wide != nil && !s.ofMark(calculator) {
-		at, key = s.base.wide, calculator+" "+s.method.ID
+	if before := s.base.before; before != nil && !s.feeds(calculator) {
+		return before.forMethod(s.method).reckon(calculator)
+	}
+	// The same of all methods that use or lay the same; and what does not depend on the mark is reckoned once for
+	// all marks of a surface.
+	at, key := s.base, reckonedOf{calculator: calculator}
+	if calculator == "vapour" {
+		key.Choice = *s.method.Vapour
+	} else {
+		key.NewCoat = *s.method.Coat
+	}
+	if at.wide != nil && !s.ofMark(calculator) {
+		at = at.wide
 	}
 	if r, ok := at.results[key]; ok {
 		return r
 	}
 	var r reckoned
 	switch calculator {
-	case "sanding":
-		r = s.sanding()
 	case "vapour":
 		r = s.vapour()
 	case "weather":
@@ -60,7 +74,7 @@ func (s *scene) reckon(calculator string) reckoned {
 		return nil
 	}
 	if at.results == nil {
-		at.results = map[string]reckoned{}
+		at.results = map[reckonedOf]reckoned{}
 	}
 	at.results[key] = r
 	return r
@@ -70,12 +84,9 @@ func (s *scene) reckon(calculator string) reckoned {
 // a surface: it reads a fact of the mark, or the answer that names its row is one.
 func (s *scene) ofMark(calculator string) bool {
 	var by string
-	switch {
-	case calculator == "sanding":
-		return true // its programme is that of the cut
-	case calculator == "vapour":
+	if calculator == "vapour" {
 		by = s.method.Vapour.By
-	default:
+	} else {
 		by = s.method.Coat.By
 	}
 	if narrow(by) {

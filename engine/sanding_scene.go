@@ -9,16 +9,21 @@ import (
 	"mendwright/rules/interval"
 )
 
+// cutOf is what tells the cuts of a mark apart.
+type cutOf struct {
+	toMark bool
+	grits  string
+}
+
 // sanding checks the cut of the scene's method; in a scene without one, that of sanding the mark
-// out with the surface's own programme.
+// out with the surface's own programme. Each cut is checked once for all methods that make it.
 func (s *scene) sanding() *Sanding {
-	if s.cut != nil {
-		return s.cut
-	}
 	calc := s.calculator("sanding")
 	if calc == nil || s.tables == nil {
-		s.cut = &Sanding{Verdict: "unknown", Problem: "the rulebook declares no sanding calculator"}
-		return s.cut
+		return &Sanding{Verdict: "unknown", Problem: "the rulebook declares no sanding calculator"}
+	}
+	if s.base != nil && s.base.before != nil && !s.feeds("sanding") {
+		return s.base.before.forMethod(s.method).sanding()
 	}
 	c := Cut{ToMark: true}
 	if s.on != nil {
@@ -30,7 +35,14 @@ func (s *scene) sanding() *Sanding {
 			c.Programme.Grits = s.method.Sanding.Grits
 		}
 	}
-	in := func(role string) fact { return s.resolve(calc.Inputs[role]) }
+	at, key := s, cutOf{c.ToMark, strings.Join(c.Programme.Grits, " ")}
+	if s.base != nil {
+		at = s.base
+	}
+	if cut := at.cuts[key]; cut != nil {
+		return cut
+	}
+	in := func(role string) *fact { return s.resolve(calc.Inputs[role]) }
 	measure := func(role string) Measure {
 		f := in(role)
 		return Measure{f.value.Range(), f.known}
@@ -57,8 +69,11 @@ func (s *scene) sanding() *Sanding {
 		}
 	}
 	slices.Sort(cut.Missing)
-	s.cut = &cut
-	return s.cut
+	if at.cuts == nil {
+		at.cuts = map[cutOf]*Sanding{}
+	}
+	at.cuts[key] = &cut
+	return &cut
 }
 
 // output gives one output of the check.

@@ -21,20 +21,20 @@ type scene struct {
 	// before is the scene as it was answered; what the changed facts do not touch is judged there.
 	before *scene
 
-	facts    map[string]fact
-	outcomes map[*condition.Condition]outcome
+	// reaches is what the facts of after reach.
+	reaches []*rules.Reach
+
+	facts facts
+	lists *lists // of all scenes of the job
 	// wide is the scene of the surface alone: what does not read the defect is judged there
 	// once for all defects of the surface. It is nil in that scene itself.
 	wide *scene
 
 	method *rules.Method // nil outside a method's scene
-	// earlier is the scene of the same method before the answer that is supposed here; what that does not
-	// reach is judged and reckoned there.
-	earlier *scene
-	base    *scene   // of a method's scene: the defect's
-	cut     *Sanding // computed when first asked for
-	// results are what the calculators made of the method, by calculator.
-	results map[string]reckoned
+	base   *scene        // of a method's scene: the defect's
+	// cuts and results are what the calculators made of methods.
+	cuts    map[cutOf]*Sanding
+	results map[reckonedOf]reckoned
 	err     error // a rule that could not be evaluated
 }
 
@@ -50,21 +50,96 @@ const (
 // fact is a fact as resolved in a scene.
 type fact struct {
 	value condition.Value
-	known bool
 	how   string
 	// finding and branch that derived or contradict the value
 	finding  *rules.Finding
-	branch   int
+	branch   int32
 	conflict bool
+	known    bool
+	resolved bool
+	rest     *Rest // written when first asked for
 }
 
-type outcome struct {
-	result  condition.Outcome
-	missing []string
+// facts are those that a scene has resolved. A scene resolves few of all there are, so they lie in pages.
+type facts struct {
+	pages []*[factsPerPage]fact
+	// Where only a few can be the scene's own, they are listed.
+	listed []listedFact
+}
+
+const factsPerPage = 8
+
+type listedFact struct {
+	at int
+	*fact
+}
+
+// at is the place for the fact with an index out of all of the book.
+func (fs *facts) at(index, all int) *fact {
+	if fs.pages == nil {
+		fs.pages = make([]*[factsPerPage]fact, all/factsPerPage+1)
+	}
+	page := &fs.pages[index/factsPerPage]
+	if *page == nil {
+		*page = new([factsPerPage]fact)
+	}
+	return &(*page)[index%factsPerPage]
+}
+
+// listedAt is the place for a fact where few are expected.
+func (fs *facts) listedAt(index int) *fact {
+	for _, f := range fs.listed {
+		if f.at == index {
+			return f.fact
+		}
+	}
+	f := &fact{}
+	fs.listed = append(fs.listed, listedFact{index, f})
+	return f
+}
+
+// lists are where lists of facts, by index, are made and kept: there are a great many, and most are short.
+type lists struct {
+	pad  []int // for the one that is being made
+	room []int // what is left for those to come
+}
+
+// keep is a copy of a list that was made on the pad.
+func (l *lists) keep(list []int) []int {
+	if cap(list) > cap(l.pad) {
+		l.pad = list
+	}
+	n := len(list)
+	if n == 0 {
+		return nil
+	}
+	if n > len(l.room) {
+		l.room = make([]int, max(n, 256))
+	}
+	out := l.room[:n:n]
+	l.room = l.room[n:]
+	copy(out, list)
+	return out
 }
 
 func newScene(book *rules.Book, tables *Tables, job *Job, mark *Mark, on *Surface, wide *scene) *scene {
-	return &scene{book: book, tables: tables, job: job, mark: mark, on: on, wide: wide}
+	s := &scene{book: book, tables: tables, job: job, mark: mark, on: on, wide: wide}
+	if wide != nil {
+		s.lists = wide.lists
+	} else {
+		s.lists = &lists{}
+	}
+	return s
+}
+
+// changing is the scene with facts changed to what after says; what they do not touch stays judged as it is
+// in the scene as it was answered.
+func (s *scene) changing(after map[string]*condition.Value) *scene {
+	changed := &scene{book: s.book, tables: s.tables, job: s.job, mark: s.mark, on: s.on, lists: s.lists, after: after, before: s}
+	for id := range after {
+		changed.reaches = append(changed.reaches, s.book.Reach(id))
+	}
+	return changed
 }
 
 // forMethod is the scene in which a method's conditions are judged.
@@ -72,7 +147,7 @@ func (s *scene) forMethod(m *rules.Method) *scene {
 	if m.Sanding == nil && m.Vapour == nil && m.Coat == nil {
 		return s
 	}
-	return &scene{book: s.book, tables: s.tables, job: s.job, mark: s.mark, on: s.on, method: m, base: s}
+	return &scene{book: s.book, tables: s.tables, job: s.job, mark: s.mark, on: s.on, lists: s.lists, method: m, base: s}
 }
 
 // narrow reports whether a fact depends on the defect or on a repair.
@@ -97,39 +172,51 @@ func (s *scene) subject(id string) *Subject {
 	return &Subject{}
 }
 
-// resolve finds out what is known of a fact: as an earlier step left it, as it was answered, or
-// as a finding, a table or a calculator gives it.
-func (s *scene) resolve(id string) fact {
-	if f, ok := s.facts[id]; ok {
-		return f
+// resolve is what is known of a fact (see resolved), by its id.
+func (s *scene) resolve(id string) *fact {
+	if decl := s.book.Facts[id]; decl != nil {
+		return s.resolved(decl)
 	}
-	if s.base != nil && !rules.OfRepair(id) {
-		return s.base.resolve(id)
+	return &fact{}
+}
+
+// resolved finds out what is known of a fact: as an earlier step left it, as it was answered, or
+// as a finding, a table or a calculator gives it. It is not to be changed.
+func (s *scene) resolved(decl *rules.Fact) *fact {
+	for {
+		switch {
+		case s.base != nil && !decl.OfRepair():
+			s = s.base
+			continue
+		case s.before != nil && !s.touches(decl.Index):
+			s = s.before
+			continue
+		case s.wide != nil && !decl.OfMark():
+			s = s.wide
+			continue
+		}
+		break
 	}
-	if s.before != nil && !s.touches(id) {
-		return s.before.resolve(id)
+	var f *fact
+	if s.base != nil || s.before != nil {
+		f = s.facts.listedAt(decl.Index)
+	} else {
+		f = s.facts.at(decl.Index, s.book.CountFacts())
 	}
-	if s.wide != nil && !narrow(id) {
-		return s.wide.resolve(id)
+	if !f.resolved {
+		*f = s.find(decl)
+		f.resolved = true
 	}
-	f := s.find(id)
-	if s.facts == nil {
-		s.facts = map[string]fact{}
-	}
-	s.facts[id] = f
 	return f
 }
 
-func (s *scene) find(id string) fact {
+func (s *scene) find(decl *rules.Fact) fact {
+	id := decl.ID
 	if v, ok := s.after[id]; ok {
 		if v == nil {
 			return fact{how: Changed}
 		}
 		return fact{value: *v, known: true, how: Changed}
-	}
-	decl := s.book.Facts[id]
-	if decl == nil {
-		return fact{}
 	}
 	switch {
 	case decl.Computed != "":
@@ -158,7 +245,7 @@ func (s *scene) join(f fact, finding *rules.Finding) fact {
 	if !ok {
 		return f
 	}
-	f.finding, f.branch = finding, branch
+	f.finding, f.branch = finding, int32(branch)
 	switch {
 	case !f.known:
 		f.value, f.known, f.how = derived, true, Found
@@ -172,7 +259,7 @@ func (s *scene) join(f fact, finding *rules.Finding) fact {
 // derive runs a finding: the first branch that is true, all before it being false.
 func (s *scene) derive(f *rules.Finding) (condition.Value, int, bool) {
 	for i, b := range f.Branches {
-		switch s.eval(b.When).result {
+		switch s.eval(b.When) {
 		case condition.True:
 			return b.Is, i, true
 		case condition.Unknown:
@@ -209,85 +296,70 @@ func (s *scene) row(table, key string) *rules.Row {
 	return t.Row(key)
 }
 
-// lookup is resolve in the form that conditions take.
-func (s *scene) lookup(id string) (condition.Value, bool) {
-	f := s.resolve(id)
-	return f.value, f.known
+// Answer is what is known of a fact, in the form that conditions take.
+func (s *scene) Answer(at int) *condition.Value {
+	if f := s.resolved(s.book.FactAt(at)); f.known {
+		return &f.value
+	}
+	return nil
 }
 
 // eval judges a condition; a nil condition is true. A condition that cannot be evaluated is
 // kept as the scene's error and counts as unknown.
-func (s *scene) eval(c *rules.Cond) outcome {
+func (s *scene) eval(c *rules.Cond) condition.Outcome {
 	if c == nil {
-		return outcome{result: condition.True}
+		return condition.True
 	}
 	comp, err := c.Compile()
 	if err != nil {
 		s.fail(err)
-		return outcome{}
+		return condition.Unknown
 	}
-	at := s.place(c, comp)
-	if at.earlier != nil && !slices.ContainsFunc(comp.Facts, at.changed) {
-		return at.earlier.eval(c)
-	}
-	if o, ok := at.outcomes[comp]; ok {
-		return o
-	}
-	result, missing, err := comp.Eval(at.lookup)
+	o, err := comp.Judge(s)
 	if err != nil {
 		s.fail(err)
 	}
-	o := outcome{result, missing}
-	if at.outcomes == nil {
-		at.outcomes = map[*condition.Condition]outcome{}
-	}
-	at.outcomes[comp] = o
 	return o
 }
 
-// place is the widest scene in which a condition can be judged.
-func (s *scene) place(c *rules.Cond, comp *condition.Condition) *scene {
-	at := s
-	if at.base != nil && !c.ReadsOfRepair() {
-		at = at.base
+// lacks adds to into the facts, by index, that a condition which is unknown waits for.
+func (s *scene) lacks(c *rules.Cond, into []int) []int {
+	if c == nil {
+		return into
 	}
-	if at.before != nil && !slices.ContainsFunc(comp.Facts, at.touches) {
-		at = at.before
+	comp, err := c.Compile()
+	if err != nil {
+		return into // eval has kept it
 	}
-	if at.wide != nil && !c.Reads("defect") && !c.ReadsOfRepair() {
-		at = at.wide
-	}
-	return at
+	return comp.Missing(s, into)
 }
 
 // touches reports whether the facts that earlier steps changed can reach a fact: it is one of
 // them, or it is found or looked up from one.
-func (s *scene) touches(id string) bool {
-	for changed := range s.after {
-		if s.book.Reach(changed).Facts[id] {
+func (s *scene) touches(index int) bool {
+	for _, r := range s.reaches {
+		if r.Fact(index) {
 			return true
 		}
 	}
 	return false
 }
 
-// changed reports, in the scene of a method with something supposed, whether that reaches a fact.
-func (s *scene) changed(id string) bool {
-	if calculator, _, ok := strings.Cut(s.book.Facts[id].Computed, "."); ok {
-		return s.feeds(calculator)
-	}
-	return s.base.touches(id)
+// touchesFact is touches for a fact by its id, which may be "".
+func (s *scene) touchesFact(id string) bool {
+	f := s.book.Facts[id]
+	return f != nil && s.touches(f.Index)
 }
 
 // feeds reports whether what is supposed reaches an input of a calculator.
 func (s *scene) feeds(calculator string) bool {
 	for _, in := range s.calculator(calculator).Inputs {
-		if s.base.touches(in) {
+		if s.base.touchesFact(in) {
 			return true
 		}
 	}
 	m := s.method
-	return m.Vapour != nil && s.base.touches(m.Vapour.By) || m.Coat != nil && s.base.touches(m.Coat.By)
+	return m.Vapour != nil && s.base.touchesFact(m.Vapour.By) || m.Coat != nil && s.base.touchesFact(m.Coat.By)
 }
 
 func (s *scene) fail(err error) {
@@ -302,78 +374,102 @@ func (s *scene) fail(err error) {
 // asks turns missing facts into the facts that can be asked to fill them: a fact that a person
 // can answer stands for itself; one that is looked up, computed or only derived, and one that the
 // person could not tell, stands for what it rests on.
-func (s *scene) asks(missing []string) []string {
-	var out []string
-	seen := map[string]bool{}
-	var walk func(id string)
-	walk = func(id string) {
-		if seen[id] {
-			return
-		}
-		seen[id] = true
-		decl := s.book.Facts[id]
-		if decl == nil {
-			return
-		}
-		if s.resolve(id).known {
-			switch {
-			case decl.Kind != condition.Quantity:
-			case decl.Asked():
-				out = append(out, id) // known, but not closely enough
-			case strings.HasPrefix(decl.Computed, "sanding."):
-				for _, m := range s.rough() {
-					walk(m)
-				}
-			}
-			return
-		}
-		if _, changed := s.after[id]; changed {
-			out = append(out, id)
-			return
-		}
-		cannotTell := s.subject(id).CannotTell[id]
-		if decl.Asked() && !cannotTell {
-			switch o := s.eval(decl.Applies); o.result {
-			case condition.True:
-				out = append(out, id)
-			case condition.Unknown: // first what may make it meaningless
-				n := len(out)
-				for _, m := range o.missing {
-					walk(m)
-				}
-				if len(out) == n && !slices.ContainsFunc(o.missing, func(m string) bool { return slices.Contains(out, m) }) {
-					out = append(out, id) // nobody can tell whether it is meaningless
-				}
-			}
-			return
-		}
-		switch {
-		case decl.Lookup != nil:
-			walk(decl.Lookup.By)
-		case decl.Computed != "":
-			calculator, _, _ := strings.Cut(decl.Computed, ".")
-			if r := s.reckon(calculator); r != nil {
-				for _, m := range r.lacks() {
-					walk(m)
-				}
-			}
-		case s.book.FindingFor(id) != nil && !s.resolve(id).conflict:
-			finding := s.book.FindingFor(id)
-			for _, b := range finding.Branches {
-				if o := s.eval(b.When); o.result == condition.Unknown {
-					for _, m := range o.missing {
-						walk(m)
-					}
-					break
-				}
-			}
-		}
+func (s *scene) asks(missing []int) []int {
+	if len(missing) == 0 {
+		return nil
 	}
+	w := asking{scene: s, seen: make([]uint64, s.book.CountFacts()/64+1)}
 	for _, m := range missing {
-		walk(m)
+		w.walk(s.book.FactAt(m))
 	}
-	slices.Sort(out)
-	return slices.Compact(out)
+	slices.Sort(w.out)
+	return slices.Compact(w.out)
+}
+
+// ids are facts by their ids; nil of none.
+func (s *scene) ids(facts []int) []string {
+	if len(facts) == 0 {
+		return nil
+	}
+	out := make([]string, len(facts))
+	for i, at := range facts {
+		out[i] = s.book.FactAt(at).ID
+	}
+	return out
+}
+
+// asking is a walk from missing facts to those that can be asked.
+type asking struct {
+	scene *scene
+	seen  []uint64 // facts, one bit each by index
+	out   []int
+}
+
+func (w *asking) each(facts []int) {
+	for _, at := range facts {
+		w.walk(w.scene.book.FactAt(at))
+	}
+}
+
+func (w *asking) named(ids []string) {
+	for _, id := range ids {
+		if f := w.scene.book.Facts[id]; f != nil {
+			w.walk(f)
+		}
+	}
+}
+
+func (w *asking) walk(decl *rules.Fact) {
+	s, at := w.scene, decl.Index
+	if w.seen[at>>6]&(1<<(at&63)) != 0 {
+		return
+	}
+	w.seen[at>>6] |= 1 << (at & 63)
+	f := s.resolved(decl)
+	if f.known {
+		switch {
+		case decl.Kind != condition.Quantity:
+		case decl.Asked():
+			w.out = append(w.out, at) // known, but not closely enough
+		case strings.HasPrefix(decl.Computed, "sanding."):
+			w.named(s.rough())
+		}
+		return
+	}
+	if _, changed := s.after[decl.ID]; changed {
+		w.out = append(w.out, at)
+		return
+	}
+	if decl.Asked() && !s.subject(decl.ID).CannotTell[decl.ID] {
+		switch s.eval(decl.Applies) {
+		case condition.True:
+			w.out = append(w.out, at)
+		case condition.Unknown: // first what may make it meaningless
+			n := len(w.out)
+			missing := s.lacks(decl.Applies, nil)
+			w.each(missing)
+			if len(w.out) == n && !slices.ContainsFunc(missing, func(m int) bool { return slices.Contains(w.out, m) }) {
+				w.out = append(w.out, at) // nobody can tell whether it is meaningless
+			}
+		}
+		return
+	}
+	switch finding := s.book.FindingFor(decl.ID); {
+	case decl.Lookup != nil:
+		w.named([]string{decl.Lookup.By})
+	case decl.Computed != "":
+		calculator, _, _ := strings.Cut(decl.Computed, ".")
+		if r := s.reckon(calculator); r != nil {
+			w.named(r.lacks())
+		}
+	case finding != nil && !f.conflict:
+		for _, b := range finding.Branches {
+			if s.eval(b.When) == condition.Unknown {
+				w.each(s.lacks(b.When, nil))
+				break
+			}
+		}
+	}
 }
 
 // rough lists the measured inputs of the sanding calculator that a closer measurement could narrow.

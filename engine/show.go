@@ -19,7 +19,7 @@ type Shown struct {
 
 // RuleView is a rule written out.
 type RuleView struct {
-	Part string    `json:"part"` // kind, method, warning, finding, fact or source
+	Part string    `json:"part"` // kind, method, warning, finding, fact, pair, chore, aftermath, good or source
 	ID   string    `json:"id"`
 	Name string    `json:"name,omitempty"`
 	What string    `json:"what"`
@@ -72,6 +72,7 @@ func Show(book *rules.Book, id string) *Shown {
 	if f := book.Facts[id]; f != nil {
 		w.fact(f)
 	}
+	w.order(id)
 	if s := book.Sources[id]; s != nil {
 		w.out = append(w.out, RuleView{Part: "source", ID: id, What: s.Title, Sources: []string{id}, Says: w.citing(id)})
 	}
@@ -198,7 +199,10 @@ func (w *shower) method(m *rules.Method) {
 	for _, l := range m.Leaves {
 		w.say("leaves "+l.Fact, l.Because, l.Sources...)
 	}
-	w.list("materials", m.Materials)
+	w.list("materials", materials(m.Materials))
+	if m.Covers != "mark" {
+		w.say("covers", "the whole "+m.Covers+" at once")
+	}
 	w.list("tools", m.Tools)
 	w.list("wear", m.Protection)
 	for _, wait := range m.Waits {

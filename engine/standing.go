@@ -11,7 +11,7 @@ import (
 // in a form that can be carried over to one more answer by judging anew only what that answer reaches.
 type standing struct {
 	scene *scene
-	kinds []kind
+	kinds []*kind
 	// judged are filled by verdicts.
 	judged []*verdict
 	// from is the standing before the answer that is supposed here, reach what that answer reaches;
@@ -20,18 +20,25 @@ type standing struct {
 	reach *rules.Reach
 	kept  bool // the kinds are those before
 
-	warned     map[string]outcome // filled by warnings
-	lacks      map[string][]*rules.Fact
-	tried      map[*rules.Fact][]*standing
-	nearest    []near
-	nearsKnown bool
+	warned map[*rules.Warning]condition.Outcome // filled by warnings
+	lacks  map[lack][]*rules.Fact               // filled by asked; those of the mark by index, where nothing is supposed
+	ofMark []*[lacksPerPage][]*rules.Fact
+	tried  map[*rules.Fact][]*standing
 	// closer says that what was measured, but not closely enough, counts as open too.
 	closer bool
 }
 
+const lacksPerPage = 32
+
+// lack is a missing fact, by index: of the mark, or what is computed of a method.
+type lack struct {
+	of *rules.Method
+	at int
+}
+
 // standing judges the scene's mark.
 func (s *scene) standing() *standing {
-	return &standing{scene: s, kinds: s.kinds(), lacks: map[string][]*rules.Fact{}}
+	return &standing{scene: s, kinds: s.kinds()}
 }
 
 // verdicts are those on the methods that may be done, in the order of methodsFor. They are judged when
@@ -40,17 +47,16 @@ func (b *standing) verdicts() []*verdict {
 	if b.judged != nil {
 		return b.judged
 	}
-	b.judged = []*verdict{}
 	if b.from == nil {
-		for _, m := range b.scene.methodsFor(b.kinds) {
-			b.judged = append(b.judged, b.scene.alone(m, nil).of(b.kinds))
-		}
+		b.judged = b.scene.judged(b.kinds)
 		return b.judged
 	}
+	b.judged = []*verdict{}
 	for _, v := range b.from.verdicts() {
 		if b.reach.Method(v.method) {
-			v = b.scene.alone(v.method, v).of(b.kinds)
-		} else if !b.kept && slices.ContainsFunc(v.for_, func(k kind) bool { return b.reach.Defects[k.def] }) {
+			v = b.scene.alone(v.method)
+			v.treat(b.kinds)
+		} else if !b.kept && slices.ContainsFunc(v.for_, func(k *kind) bool { return b.reach.Kind(k.def) }) {
 			v = v.of(b.kinds)
 		}
 		if len(v.for_) > 0 {
@@ -82,10 +88,11 @@ func (b *standing) ranked() []*verdict {
 func (b *standing) suppose(id string, v condition.Value) *standing {
 	reach := b.scene.book.Reach(id)
 	s := b.scene.supposing(map[string]condition.Value{id: v})
-	o := &standing{scene: s, from: b, reach: reach, lacks: map[string][]*rules.Fact{}, closer: b.closer}
+	o := &standing{scene: s, from: b, reach: reach, closer: b.closer}
 	same := true
+	o.kinds = make([]*kind, 0, len(b.kinds))
 	for _, k := range b.kinds { // what is impossible stays so
-		if reach.Defects[k.def] {
+		if reach.Kind(k.def) {
 			same = false
 			is, possible := s.kindOf(k.def)
 			if !possible {
@@ -106,23 +113,23 @@ func (b *standing) suppose(id string, v condition.Value) *standing {
 }
 
 // warnings are those that hold for the mark whatever is done, and those that what may be done calls for.
-func (b *standing) warnings() map[string]outcome {
+func (b *standing) warnings() map[*rules.Warning]condition.Outcome {
 	if b.warned != nil {
 		return b.warned
 	}
-	b.warned = map[string]outcome{}
+	b.warned = map[*rules.Warning]condition.Outcome{}
 	add := func(ws []*rules.Warning) {
 		for _, w := range ws {
-			if _, done := b.warned[w.ID]; done {
+			if _, done := b.warned[w]; done {
 				continue
 			}
 			if b.from != nil && !b.reach.Warnings[w] {
-				if o, known := b.from.warnings()[w.ID]; known {
-					b.warned[w.ID] = o
+				if o, known := b.from.warnings()[w]; known {
+					b.warned[w] = o
 					continue
 				}
 			}
-			b.warned[w.ID] = b.scene.eval(w.When)
+			b.warned[w] = b.scene.eval(w.When)
 		}
 	}
 	add(b.scene.book.WarningsOn(""))
@@ -144,38 +151,60 @@ func (b *standing) calls(w *rules.Warning) bool {
 }
 
 // asked lists what can be asked to fill one missing fact of a verdict, or of the mark where v is nil.
-func (b *standing) asked(v *verdict, id string) []*rules.Fact {
-	at, key := b.scene, id
-	if v != nil && rules.OfRepair(id) {
-		at, key = v.scene, v.method.ID+" "+id
+func (b *standing) asked(v *verdict, missing int) []*rules.Fact {
+	at, key := b.scene, lack{at: missing}
+	if v != nil && b.scene.book.FactAt(missing).OfRepair() {
+		at, key.of = v.scene, v.method
+	}
+	if b.from == nil && key.of == nil {
+		if b.ofMark == nil {
+			b.ofMark = make([]*[lacksPerPage][]*rules.Fact, b.scene.book.CountFacts()/lacksPerPage+1)
+		}
+		page := &b.ofMark[missing/lacksPerPage]
+		if *page == nil {
+			*page = new([lacksPerPage][]*rules.Fact)
+		}
+		out := &(*page)[missing%lacksPerPage]
+		if *out == nil {
+			*out = b.asks(at, missing)
+		}
+		return *out
 	}
 	if got, ok := b.lacks[key]; ok {
 		return got
 	}
-	if b.from != nil && !b.reach.Asks[id] && (at == b.scene || !b.reach.Method(v.method)) {
-		got := b.from.asked(v, id)
-		b.lacks[key] = got
-		return got
+	if b.from != nil && !b.reach.Asked(missing) && (at == b.scene || !b.reach.Method(v.method)) {
+		return b.from.asked(v, missing)
 	}
-	out := []*rules.Fact{}
-	for _, q := range at.asks([]string{id}) {
-		// One that a finding contradicts was answered too: the person says which of both holds.
-		if f := b.scene.resolve(q); b.closer || !f.conflict && !f.known {
-			out = append(out, b.scene.book.Facts[q])
-		}
+	out := b.asks(at, missing)
+	if b.lacks == nil {
+		b.lacks = map[lack][]*rules.Fact{}
 	}
 	b.lacks[key] = out
 	return out
 }
 
+// asks is asked, worked out; never nil.
+func (b *standing) asks(at *scene, missing int) []*rules.Fact {
+	out := []*rules.Fact{}
+	for _, q := range at.asks([]int{missing}) {
+		// One that a finding contradicts was answered too: the person says which of both holds.
+		decl := b.scene.book.FactAt(q)
+		if f := b.scene.resolved(decl); b.closer || !f.conflict && !f.known {
+			out = append(out, decl)
+		}
+	}
+	return out
+}
+
 // same reports whether two lists of missing facts, before and after an answer to a fact, wait for the
 // same questions, that fact aside.
-func (b *standing) same(was *verdict, before []string, o *standing, is *verdict, after []string, id string) bool {
+func (b *standing) same(was *verdict, before []int, o *standing, is *verdict, after []int, id string) bool {
 	return slices.Equal(b.open(was, before, id), o.open(is, after, id))
 }
 
 // open is the set of questions that wait behind missing facts, without one of them, in order.
-func (b *standing) open(v *verdict, missing []string, without string) []int {
+func (b *standing) open(v *verdict, missing []int, without string) []int {
 	var out []int
 	for _, m := range missing {
 		for _, f := range b.asked(v, m) {
@@ -221,7 +250,7 @@ func (b *standing) differs(o *standing, id string) bool {
 			return true
 		}
 		for j, h := range v.hazards {
-			if was.hazards[j].ID != h.ID || !b.same(was, was.hazards[j].Lowers, o, v, h.Lowers, id) {
+			if was.hazards[j].harm != h.harm || !b.same(was, was.scene.lowers(h.harm), o, v, v.scene.lowers(h.harm), id) {
 				return true
 			}
 		}
@@ -232,7 +261,7 @@ func (b *standing) differs(o *standing, id string) bool {
 	}
 	for w, is := range after {
 		was, there := before[w]
-		if !there || was.result != is.result || is.result == condition.Unknown && !b.same(nil, was.missing, o, nil, is.missing, id) {
+		if !there || was != is || is == condition.Unknown && !b.same(nil, b.scene.lacks(w.When, nil), o, nil, o.scene.lacks(w.When, nil), id) {
 			return true
 		}
 	}

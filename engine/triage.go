@@ -30,18 +30,34 @@ func Triage(book *rules.Book, tables *Tables, job *Job) (*Answer, error) {
 			return nil, s.wide.err
 		}
 	}
+	a.Mended = mended(book, job)
 	a.Warnings = append(a.Warnings, w.views()...)
 	a.Conflicts = dedupe(a.Conflicts)
 	a.Sources = citedBy(book, a.sources())
 	return a, nil
 }
 
-// scenesOf makes a scene for each defect, sorted by id; defects of one surface share what does
+// mended lists the defects on which nothing is left to do, by id.
+func mended(book *rules.Book, job *Job) []Mended {
+	var out []Mended
+	for _, m := range job.Defects {
+		if d := m.Mended(); d != nil {
+			out = append(out, Mended{ID: m.ID, On: m.On, Method: d.Method, Name: book.Method(d.Method).Name, Day: d.On})
+		}
+	}
+	slices.SortFunc(out, func(a, b Mended) int { return cmp.Compare(a.ID, b.ID) })
+	return out
+}
+
+// scenesOf makes a scene for each defect on which something is left to do, sorted by id; defects of one surface share what does
 // not depend on the defect.
 func scenesOf(book *rules.Book, tables *Tables, job *Job) ([]*scene, error) {
 	wide := map[string]*scene{}
 	var out []*scene
 	for _, m := range job.Defects {
+		if m.Mended() != nil {
+			continue
+		}
 		on := job.Surfaces[m.On]
 		if on == nil && m.On != "" {
 			return nil, fmt.Errorf("the defect %q is on %q, which is no surface of the job", m.ID, m.On)
@@ -56,18 +72,37 @@ func scenesOf(book *rules.Book, tables *Tables, job *Job) ([]*scene, error) {
 }
 
 // verdicts judges every method that treats a candidate kind, best first.
-func (s *scene) verdicts(candidates []kind) []*verdict {
-	var out []*verdict
-	for _, m := range s.methodsFor(candidates) {
-		v := s.judge(m, candidates)
+func (s *scene) verdicts(candidates []*kind) []*verdict {
+	out := s.judged(candidates)
+	for _, v := range out {
 		v.weighOnce()
-		out = append(out, v)
 	}
 	slices.SortStableFunc(out, compare)
 	return out
 }
 
-func (s *scene) methodsFor(candidates []kind) []*rules.Method {
+// judged judges every method that treats a candidate kind, in the order of methodsFor.
+func (s *scene) judged(candidates []*kind) []*verdict {
+	var out []*verdict
+	of := map[*rules.Method]*verdict{}
+	for _, k := range candidates {
+		for _, m := range s.book.Treating(k.def.ID) {
+			v := of[m]
+			if v == nil {
+				v = s.alone(m)
+				of[m] = v
+				out = append(out, v)
+			}
+			v.for_ = append(v.for_, k)
+		}
+	}
+	for _, v := range out {
+		v.settle()
+	}
+	return out
+}
+
+func (s *scene) methodsFor(candidates []*kind) []*rules.Method {
 	seen := map[string]bool{}
 	var out []*rules.Method
 	for _, k := range candidates {
@@ -110,7 +145,7 @@ func (s *scene) defect(w *warner) DefectAnswer {
 	return d
 }
 
-func (s *scene) kindView(k kind) KindView {
+func (s *scene) kindView(k *kind) KindView {
 	v := KindView{Kind: k.def.ID, Name: k.def.Name, What: k.def.What, Own: k.def.Own, Certain: k.certain}
 	for _, sign := range k.def.Signs {
 		v.Signs = append(v.Signs, s.reason(sign))
@@ -126,7 +161,7 @@ func (s *scene) repair(v *verdict) Repair {
 	m := v.method
 	r := Repair{Method: m.ID, Name: m.Name, What: m.What, Own: m.Own, State: v.state, Achieves: m.Achieves, Undo: m.Undo, Stage: m.Stage,
 		Minutes: m.Minutes, Harms: []Hazard{}, Because: []Reason{}, RemovesMM: v.removes,
-		MeetsAim: yesNo[v.aim], mends: v.mends()}
+		MeetsAim: yesNo[v.aim], mends: v.mends(), Tried: v.spent}
 	for _, k := range v.for_ {
 		r.For = append(r.For, k.def.ID)
 	}
@@ -154,12 +189,12 @@ func (s *scene) repair(v *verdict) Repair {
 		}
 	}
 	if v.state == NeedsAnswer {
-		r.Missing = append(r.Missing, v.scene.asks(v.missing())...)
+		r.Missing = append(r.Missing, s.ids(v.scene.asks(v.missing()))...)
 	}
 	r.Risk = v.worst().String()
+	r.Harms = make([]Hazard, 0, len(v.hazards))
 	for _, h := range v.hazards {
-		h.Lowers = v.scene.asks(h.Lowers)
-		r.Harms = append(r.Harms, h)
+		r.Harms = append(r.Harms, v.scene.hazardView(h))
 	}
 	for _, w := range m.Waits {
 		view := WaitView{For: w.For, Hours: w.Hours, Because: w.Because, Sources: w.Sources}
@@ -175,21 +210,19 @@ func (s *scene) repair(v *verdict) Repair {
 // one out under Because, what is open under Open. wanted is the outcome that lets the method pass.
 func (v *verdict) sortReason(r *Repair, c rules.Clause, wanted condition.Outcome) {
 	switch o := v.scene.eval(c.When); {
-	case o.result == condition.Unknown:
+	case o == condition.Unknown:
 		if v.state == NeedsAnswer {
-			r.Open = append(r.Open, v.scene.reason(c))
+			r.Open = append(r.Open, v.scene.reasonAs(c, o))
 		}
-	case o.result != wanted:
-		r.Because = append(r.Because, v.scene.reason(c))
-	case v.state != RuledOut && wanted == condition.True:
-		r.Because = append(r.Because, v.scene.reason(c))
+	case o != wanted || v.state != RuledOut && wanted == condition.True:
+		r.Because = append(r.Because, v.scene.reasonAs(c, o))
 	}
 }
 
 // conflicts lists the direct answers that findings contradict.
 func (s *scene) conflicts() []Conflict {
 	var out []Conflict
-	for _, f := range s.book.Findings {
+	for _, f := range s.answeredFindings() {
 		got := s.resolve(f.Derives)
 		if !got.conflict {
 			continue
@@ -200,6 +233,24 @@ func (s *scene) conflicts() []Conflict {
 		out = append(out, Conflict{Fact: f.Derives, On: on, Answered: decl.Show(got.value), Found: decl.Show(b.Is),
 			Because: b.Because, Sources: b.Sources})
 	}
+	return out
+}
+
+// answeredFindings are the findings for what was answered as well, in the order of the book.
+func (s *scene) answeredFindings() []*rules.Finding {
+	var out []*rules.Finding
+	subjects := []*Subject{&s.job.Shop, &s.job.Piece, &s.mark.Subject}
+	if s.on != nil {
+		subjects = append(subjects, &s.on.Subject)
+	}
+	for _, answers := range subjects {
+		for id := range answers.Answers {
+			if f := s.book.FindingFor(id); f != nil && !slices.Contains(out, f) {
+				out = append(out, f)
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b *rules.Finding) int { return cmp.Compare(a.ID, b.ID) })
 	return out
 }
 

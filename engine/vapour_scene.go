@@ -156,7 +156,8 @@ type vapourRoom struct {
 	volume interval.Range
 }
 
-// verdicts are what products and places may come to, and the last reading.
+// verdicts are what products and places may come to, and the reading if there is but one of each. What may
+// come to anything already is reckoned no further.
 func (t *VapourTables) verdicts(products []string, rooms []vapourRoom, area, warm interval.Range, mask condition.Outcome) (breathe, fire worsening, r air.Reading, err error) {
 	for _, product := range products {
 		parts, known := t.Products[product]
@@ -180,6 +181,9 @@ func (t *VapourTables) verdicts(products []string, rooms []vapourRoom, area, war
 				worst = nearExploding
 			}
 			fire.add(burning(r.OfLEL.Lo), worst)
+			if breathe == (worsening{free, overMask, true}) && fire == (worsening{farFromExploding, nearExploding, true}) {
+				return breathe, fire, r, nil
+			}
 		}
 	}
 	return breathe, fire, r, nil

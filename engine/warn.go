@@ -12,48 +12,68 @@ import (
 // holds for a mark whatever is done. A warning acts unless its condition is false.
 type warner struct {
 	book *rules.Book
-	raw  map[string]*WarningView
+	raw  map[*rules.Warning]*WarningView
+	// at is the mark that is looked at, on what holds of it by emission, as far as that was asked for.
+	at *scene
+	on map[string][]*WarningView
 }
 
-func newWarner(book *rules.Book) *warner { return &warner{book: book, raw: map[string]*WarningView{}} }
+func newWarner(book *rules.Book) *warner {
+	return &warner{book: book, raw: map[*rules.Warning]*WarningView{}}
+}
 
 // method adds the warnings of a method in the scene of a defect.
 func (w *warner) method(s *scene, v *verdict) {
-	for _, rule := range w.book.Warnings {
-		if slices.ContainsFunc(rule.On, func(e string) bool { return slices.Contains(v.method.GivesOff, e) }) {
-			w.add(s, rule, v.method.ID)
+	for _, e := range v.method.GivesOff {
+		for _, view := range w.holding(s, e) {
+			if n := len(view.Methods); n == 0 || view.Methods[n-1] != v.method.ID {
+				view.Methods = append(view.Methods, v.method.ID)
+			}
 		}
 	}
 }
 
 // mark adds the warnings that hold for the defect itself.
-func (w *warner) mark(s *scene) {
-	for _, rule := range w.book.Warnings {
-		if len(rule.On) == 0 {
-			w.add(s, rule, "")
-		}
+func (w *warner) mark(s *scene) { w.holding(s, "") }
+
+// holding adds the warnings that hang on an emission and may hold for a defect, and lists them.
+func (w *warner) holding(s *scene, emission string) []*WarningView {
+	if w.at != s {
+		w.at, w.on = s, map[string][]*WarningView{}
 	}
+	out, known := w.on[emission]
+	if !known {
+		for _, rule := range w.book.WarningsOn(emission) {
+			if view := w.add(s, rule); view != nil {
+				out = append(out, view)
+			}
+		}
+		w.on[emission] = out
+	}
+	return out
 }
 
-func (w *warner) add(s *scene, rule *rules.Warning, method string) {
-	o := s.eval(rule.When)
-	if o.result == condition.False {
-		return
+// add adds a warning for a defect, unless it is there or does not hold; then it is nil.
+func (w *warner) add(s *scene, rule *rules.Warning) *WarningView {
+	view := w.raw[rule]
+	if view != nil && view.Defects[len(view.Defects)-1] == s.mark.ID {
+		return view // it hangs on another emission too
 	}
-	view := w.raw[rule.ID]
+	o := s.eval(rule.When)
+	if o == condition.False {
+		return nil
+	}
 	if view == nil {
 		view = &WarningView{Warning: rule.ID, Signal: rule.Signal, Text: rule.Text, Wear: rule.Wear, IfWrong: rule.IfWrong, Own: rule.Own, Sources: rule.Sources}
-		w.raw[rule.ID] = view
+		w.raw[rule] = view
 	}
-	if o.result == condition.True {
+	if o == condition.True {
 		view.Certain = true
 	} else {
-		view.Missing = append(view.Missing, s.asks(o.missing)...)
+		view.Missing = append(view.Missing, s.ids(s.asks(s.lacks(rule.When, nil)))...)
 	}
 	view.Defects = append(view.Defects, s.mark.ID)
-	if method != "" {
-		view.Methods = append(view.Methods, method)
-	}
+	return view
 }
 
 // views returns the warnings, gravest first, then by id.

@@ -17,7 +17,7 @@ import (
 	"mendwright/rules/interval"
 )
 
-//go:embed *.yaml facts findings defects methods warnings tables
+//go:embed *.yaml facts findings defects methods warnings tables goods pairs chores aftermaths
 var files embed.FS
 
 // Files is the built-in rulebook as it was written.

@@ -31,6 +31,7 @@ func ReckonTables(book *rules.Book, field string) (t *reckon.Tables, err error) 
 		t.Air, err = AirTables(book)
 	case reckon.Coat:
 		t.Coat, err = CoatTables(book)
+	case reckon.Plan: // stands on no table
 	default:
 		err = fmt.Errorf("read %q; expected a field of calculations", field)
 	}

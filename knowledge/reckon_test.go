@@ -31,7 +31,7 @@ var reckonTables = sync.OnceValue(func() map[string]*reckon.Tables {
 		panic(err)
 	}
 	out := map[string]*reckon.Tables{}
-	for _, field := range []string{reckon.Moisture, reckon.Mechanics, reckon.Metal, reckon.Air, reckon.Coat} {
+	for _, field := range []string{reckon.Moisture, reckon.Mechanics, reckon.Metal, reckon.Air, reckon.Coat, reckon.Plan} {
 		if out[field], err = knowledge.ReckonTables(k.Book, field); err != nil {
 			panic(err)
 		}
@@ -89,7 +89,7 @@ func TestEveryCalculationIsDescribed(t *testing.T) {
 			assert.Less(t, in.Range.Lo, in.Range.Hi, what)
 		}
 	}
-	for _, field := range []string{reckon.Moisture, reckon.Mechanics, reckon.Metal, reckon.Air, reckon.Coat} {
+	for _, field := range []string{reckon.Moisture, reckon.Mechanics, reckon.Metal, reckon.Air, reckon.Coat, reckon.Plan} {
 		assert.GreaterOrEqual(t, perField[field], 8, field)
 	}
 }

@@ -56,6 +56,17 @@ func init() {
 		{"coat-wax-under-varnish", "finish-over-finish new=varnish old=wax", "may"},
 		{"coat-lacquer-spray-care", "coat-today coat=lacquer air=20 humidity=65 surface=17 spray=yes", "verdict"},
 		{"coat-gloss-name-furniture", "sheen at-60=38 convention=furniture", "name"},
+		{"plan-mean-1", "step-time low=5_h likely=8_h high=17_h", "expected"},
+		{"plan-deal-profit", "piece-profit price=340 fee=10 bought=60 materials=45 fixed=20 rate=18 work=9_h", "profit"},
+		{"plan-deal-margin", "piece-profit price=340 fee=10 bought=60 materials=45 fixed=20 rate=18 work=9_h", "margin"},
+		{"plan-deal-break-even", "break-even-price fee=10 bought=60 materials=45 fixed=20 rate=18 work=9_h", "price"},
+		{"plan-deal-highest-bid", "highest-bid price=340 fee=10 materials=45 fixed=20 rate=18 work=9_h", "bid"},
+		{"plan-deal-hour-earns", "hour-earns price=340 fee=10 bought=60 materials=45 fixed=20 work=9_h", "earns"},
+		{"plan-hours-dresser-most", "hours-allowed price=960 bought=0 rate=60", "hours"},
+		{"plan-luck-profit", "profit-chance price=340 price-off=40 fee=10 bought=60 materials=45 fixed=20 rate=18 low=6_h likely=9_h high=15_h", "profit"},
+		{"plan-luck-std", "profit-chance price=340 price-off=40 fee=10 bought=60 materials=45 fixed=20 rate=18 low=6_h likely=9_h high=15_h", "scatter"},
+		{"plan-contribution", "pieces-to-break-even fixed=1000 price=30 cost=18", "contribution"},
+		{"plan-margin-of-markup", "margin-of-markup markup=50", "margin"},
 		{"coat-keeps-out-shellac", "moisture-kept-out film=shellac", "keeps-out"},
 	}...)
 }

@@ -19,7 +19,7 @@ func TestRulebookIsSound(t *testing.T) {
 		t.Fatal(err)
 	}
 	// Every rule behaves as the cases beside it say, and they see every condition both ways.
-	for _, e := range engine.CheckCases(book, tables) {
+	for _, e := range append(engine.CheckCases(book, tables), engine.CheckPairs(book, tables)...) {
 		t.Error("\n" + e.Error())
 	}
 }

@@ -11,9 +11,11 @@ import (
 	"mendwright/rules/strictyaml"
 )
 
+var withoutApostrophes = strings.NewReplacer("'", "", "\u2019", "")
+
 // cannotTell reports whether a text says that a question was looked at and not settled.
 func cannotTell(text string) bool {
-	text = strings.NewReplacer("'", "", "\u2019", "").Replace(text)
+	text = withoutApostrophes.Replace(text)
 	return slices.Contains([]string{"cannot-tell", "cant-tell", "dont-know", "unknown", "?"}, plain(text))
 }
 

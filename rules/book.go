@@ -28,6 +28,7 @@ type Book struct {
 	Defects     []*Defect
 	Warnings    []*Warning
 
+	facts      []*Fact             // in order of id
 	findingOf  map[string]*Finding // by the fact it derives
 	every      []*Method           // see Methods
 	methods    map[string]*Method
@@ -36,16 +37,20 @@ type Book struct {
 	treating   map[string][]*Method  // by defect id
 	warningsOn map[string][]*Warning // by emission; "" those that hold whatever is done
 	tables     map[string]*Table
+	order      *Order
+	lateOrder  func() // reads order, of a book that did not read it with the rest
 	tableMu    sync.Mutex
 	lateTable  func(id string) (*Table, error) // reads a table that was not read with the rest
 	digest     func() string
 	env        *condition.Env
 	compiled   sync.Map // text to *condition.Condition; rules often ask the same
 
+	signsOnce   sync.Once
+	signs       signs // of the kinds; see Kinds
 	readersOnce sync.Once
 	readers     map[string]*readers // by fact
 	reach       sync.Map            // fact to *Reach
-	shares      sync.Map            // what Cond.Share has worked out
+	readBys     sync.Map            // *Method to the facts that it reads
 }
 
 func (b *Book) compile(text string) (*condition.Condition, *condition.Error) {
@@ -82,6 +87,12 @@ func (b *Book) Table(id string) (*Table, error) {
 	return t, err
 }
 
+// FactAt returns the fact with an Index.
+func (b *Book) FactAt(index int) *Fact { return b.facts[index] }
+
+// CountFacts is how many facts there are.
+func (b *Book) CountFacts() int { return len(b.facts) }
+
 // FindingFor returns the finding that derives fact, or nil.
 func (b *Book) FindingFor(fact string) *Finding { return b.findingOf[fact] }
 
@@ -112,11 +123,30 @@ type Aim struct {
 	Outcomes []string
 }
 
+// Stage is a stage of the work on a piece.
+type Stage struct {
+	ID, Means string
+	// Across is how far it keeps its place: one of Wheres. Later stages of the same surface wait for it, or of the whole piece.
+	Across string
+	// Whole says that its steps are not left half done, Once that a surface goes through it once, whatever
+	// the number of its marks.
+	Whole, Once bool
+}
+
+// StageIDs are the ids of the stages, in working order.
+func (t *Terms) StageIDs() []string {
+	ids := make([]string, len(t.Stages))
+	for i, s := range t.Stages {
+		ids[i] = s.ID
+	}
+	return ids
+}
+
 // Terms are the closed lists that rule files draw on.
 type Terms struct {
 	Emissions []Term   // what a method gives off or uses
 	Sanding   []string // the emissions of sanding itself, whatever it is part of
-	Stages    []Term   // in working order
+	Stages    []Stage  // in working order
 	AimFact   string   // the choice fact that holds the aim
 	Aims      []Aim
 }
@@ -125,13 +155,13 @@ type Terms struct {
 // of one repair: of its cut, of what it puts into the air, of the coat it lays.
 var Subjects = []string{"shop", "piece", "surface", "defect", "sand", "air", "coat"}
 
-// ofRepair are the subjects that exist only in the scene of a repair.
-var ofRepair = Subjects[4:]
+// ofMark is the place of the marks among Subjects; those after it exist only in the scene of a repair.
+const ofMark = 3
 
 // OfRepair reports whether a fact, by its id, is computed of one repair.
 func OfRepair(id string) bool {
 	subject, _, _ := strings.Cut(id, ".")
-	return slices.Contains(ofRepair, subject)
+	return slices.Contains(Subjects[ofMark+1:], subject)
 }
 
 // Answer is one answer of a choice or several-of fact.
@@ -156,16 +186,24 @@ type Fact struct {
 	Harms      string // what a spot test or taking apart may harm
 	Applies    *Cond  // nil: always
 	Protective bool   // protects the person: lowers a probability by one level at most
-	Index      int    // its place among the facts of the book, in order of id
+	Index      int    // its place among the facts of the book, in order of id; conditions call it by that
 	Computed   string // "calculator.output", or ""
 	Lookup     *Lookup
 	Sources    []string
 	Pos        strictyaml.Pos
 	Own        Own
+
+	breadth int // of Subject, among Subjects
 }
 
 // Asked reports whether the fact is put to a person.
 func (f *Fact) Asked() bool { return f.Ask != "" }
+
+// OfRepair reports whether the fact is computed of one repair.
+func (f *Fact) OfRepair() bool { return f.breadth > ofMark }
+
+// OfMark reports whether the fact is about one mark, or computed of one repair of it.
+func (f *Fact) OfMark() bool { return f.breadth >= ofMark }
 
 // Means returns the meaning of an answer, or the answer itself.
 func (f *Fact) Means(answer string) string {
@@ -195,26 +233,11 @@ type Cond struct {
 	once sync.Once
 	comp *condition.Condition
 	err  error
-	// subjects are those that the condition reads, as bits in the order of Subjects.
-	subjects uint8
+	// shares are what Share has worked out: for each fact that the condition reads the part of the answers
+	// under which it does not come out unknown, false or true.
+	sharesOnce sync.Once
+	shares     [][3]float64
 }
-
-// Reads reports whether the condition, once compiled, reads a fact about the subject.
-func (c *Cond) Reads(subject string) bool {
-	return c.subjects&(1<<slices.Index(Subjects, subject)) != 0
-}
-
-// ReadsOnly reports whether the condition, once compiled, reads facts about nothing but the subjects.
-func (c *Cond) ReadsOnly(subjects ...string) bool {
-	rest := c.subjects
-	for _, s := range subjects {
-		rest &^= 1 << slices.Index(Subjects, s)
-	}
-	return rest == 0
-}
-
-// ReadsOfRepair reports whether the condition, once compiled, reads what is computed of a repair.
-func (c *Cond) ReadsOfRepair() bool { return slices.ContainsFunc(ofRepair, c.Reads) }
 
 // Compile returns the compiled condition, compiling it when first needed: most conditions of a
 // rulebook are not needed for a given job. The error points at the place in the file.
@@ -226,10 +249,6 @@ func (c *Cond) Compile() (*condition.Condition, error) {
 			return
 		}
 		c.comp = comp
-		for _, id := range comp.Facts {
-			subject, _, _ := strings.Cut(id, ".")
-			c.subjects |= 1 << slices.Index(Subjects, subject)
-		}
 	})
 	return c.comp, c.err
 }
@@ -271,12 +290,8 @@ type Defect struct {
 	Survives       []Survivor
 	Pos            strictyaml.Pos
 	Own            Own
-
-	treatedBy map[string]bool
+	Index          int // its place among the kinds of the book, in order of id
 }
-
-// TreatedBy reports whether a method treats the kind.
-func (d *Defect) TreatedBy(m *Method) bool { return d.treatedBy[m.ID] }
 
 // Urgencies say how soon a defect wants treating, least first.
 var Urgencies = []string{"none", "soon", "now"}

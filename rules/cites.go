@@ -42,6 +42,21 @@ func (b *Book) Cites() map[string]bool {
 	for _, w := range b.Warnings {
 		add(w.Sources)
 	}
+	for _, p := range b.Order().Pairs {
+		add(p.Sources)
+	}
+	for _, c := range b.Order().Chores {
+		add(c.Sources)
+		for _, w := range c.Waits {
+			add(w.Sources)
+		}
+	}
+	for _, a := range b.Order().Aftermaths {
+		add(a.Sources)
+	}
+	for _, g := range b.Order().Goods {
+		add(g.Sources)
+	}
 	b.tableMu.Lock()
 	defer b.tableMu.Unlock()
 	for _, t := range b.tables {

@@ -226,21 +226,7 @@ func amounts(v strictyaml.Node) interval.Range {
 func (f *file) cases(m *strictyaml.Map, then func(strictyaml.Node) string) []Case {
 	var out []Case
 	m.OptEach("cases", func(m *strictyaml.Map) {
-		c := Case{That: m.Str("that"), Given: map[string]condition.Value{}, Pos: m.Pos()}
-		if v, ok := m.Need("given"); ok {
-			given := v.Map()
-			for _, k := range given.Keys() {
-				id, _ := k.Scalar()
-				fact := f.fact(k, id)
-				if fact == nil {
-					continue
-				}
-				n, _ := given.Opt(id)
-				if v, known := answer(n, fact); known {
-					c.Given[id] = v
-				}
-			}
-		}
+		c := Case{That: m.Str("that"), Given: f.known(m, "given"), Pos: m.Pos()}
 		c.Method = m.OptStr("method")
 		if v, ok := m.Need("then"); ok {
 			c.Then = then(v)

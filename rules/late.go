@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -54,7 +55,7 @@ func (l *loader) put(m *Method) {
 // later notes a method of a trusted book and puts off reading it. It reports whether that can be done:
 // the file must not be cut short, and which kinds the method treats must stand plainly in one line.
 func (l *loader) later(p *page) bool {
-	head, last := p.ends()
+	head, last := p.ends(&l.room)
 	treats, plain := treated(head)
 	if !plain || !strings.HasPrefix(last, "sources: [") || !strings.HasSuffix(last, "]") {
 		return false
@@ -73,8 +74,9 @@ func (l *loader) later(p *page) bool {
 	return true
 }
 
-// ends are the beginning of the page and its last line, "" where they cannot be had without reading it all.
-func (p *page) ends() (head, last string) {
+// ends are the beginning of the page, as far as it is the header, and its last line, "" where they cannot be had
+// without reading it all.
+func (p *page) ends(room *[2048]byte) (head, last string) {
 	file, err := p.fsys.Open(p.name)
 	if err != nil {
 		return "", ""
@@ -84,12 +86,12 @@ func (p *page) ends() (head, last string) {
 	if !ok {
 		return "", ""
 	}
-	var room [2048]byte
 	n, err := io.ReadFull(f, room[:])
 	if err != nil && !errors.Is(err, io.ErrUnexpectedEOF) {
 		return "", ""
 	}
-	head = string(room[:n])
+	header, _, _ := bytes.Cut(room[:n], []byte("\n\n"))
+	head = string(header)
 	size, err := f.Seek(0, io.SeekEnd)
 	if err != nil {
 		return "", ""
@@ -100,11 +102,11 @@ func (p *page) ends() (head, last string) {
 	if n, err = io.ReadFull(f, room[:]); err != nil && !errors.Is(err, io.ErrUnexpectedEOF) {
 		return "", ""
 	}
-	tail, ended := strings.CutSuffix(string(room[:n]), "\n")
+	tail, ended := bytes.CutSuffix(room[:n], []byte("\n"))
 	if !ended {
 		return head, ""
 	}
-	return head, tail[strings.LastIndexByte(tail, '\n')+1:]
+	return head, string(tail[bytes.LastIndexByte(tail, '\n')+1:])
 }
 
 // treated lists the kinds of mark that the text of a method names as treated.

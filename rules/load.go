@@ -69,6 +69,7 @@ type loader struct {
 	errs strictyaml.Errors
 	// places of ids, to report doubled ones
 	seen map[string]strictyaml.Pos
+	room [2048]byte // for the ends of files
 	// late is a method that the book has waited for, where one is read by itself
 	late *Method
 }
@@ -84,6 +85,10 @@ var folders = []struct {
 	{"defects", (*file).defect},
 	{"methods", (*file).method},
 	{"warnings", (*file).warning},
+	{"goods", (*file).goods},
+	{"pairs", (*file).pair},
+	{"chores", (*file).chore},
+	{"aftermaths", (*file).aftermath},
 }
 
 // layer is a rulebook or what lies over one. at, if it is not "", is the folder of a shop's own rules.
@@ -98,14 +103,14 @@ type page struct {
 	shown string // where errors say it stands
 	own   bool   // of the shop
 	fsys  fs.FS
-	data  []byte // nil until it is asked for, of what a trusted book reads late
+	data  []byte // nil in a trusted book, which reads each as it comes to it
 	doc   *strictyaml.Doc
 }
 
 func read(layers []layer, trusted bool) (*loader, error) {
 	l := &loader{seen: map[string]strictyaml.Pos{}, book: &Book{
 		Sources: map[string]*Source{}, Facts: map[string]*Fact{}, tables: map[string]*Table{},
-		findingOf: map[string]*Finding{}, methods: map[string]*Method{}, late: map[*Method]func(){}, defects: map[string]*Defect{}, treating: map[string][]*Method{}, warningsOn: map[string][]*Warning{},
+		order: &Order{Goods: map[string]*Good{}}, findingOf: map[string]*Finding{}, methods: map[string]*Method{}, late: map[*Method]func(){}, defects: map[string]*Defect{}, treating: map[string][]*Method{}, warningsOn: map[string][]*Warning{},
 	}}
 	var pages []*page
 	for _, at := range layers {
@@ -126,10 +131,10 @@ func read(layers []layer, trusted bool) (*loader, error) {
 	if trusted {
 		skip = "cases"
 		now = slices.DeleteFunc(slices.Clone(pages), func(p *page) bool {
-			return isLate(p.name) && (path.Dir(p.name) == "tables" || l.later(p))
+			return isLate(p.name) && (path.Dir(p.name) != "methods" || l.later(p))
 		})
-		go l.book.digest() // meanwhile
 		l.book.lateTable = func(id string) (*Table, error) { return l.table(id, pages) }
+		l.book.lateOrder = sync.OnceFunc(func() { l.order(pages) })
 	}
 	parse(now, skip)
 	l.named(pages, "sources.yaml", (*file).sourceList)
@@ -169,8 +174,9 @@ func read(layers []layer, trusted bool) (*loader, error) {
 // digest is the SHA-256 of the pages, a shop's own apart from those built in.
 func digest(pages []*page) string {
 	sum := sha256.New()
+	var buf bytes.Buffer
 	for _, p := range pages {
-		data := p.content()
+		data := p.content(&buf)
 		fmt.Fprintf(sum, "%s %d\n", path.Join(map[bool]string{true: "own"}[p.own], p.name), len(data))
 		sum.Write(data)
 	}
@@ -187,7 +193,13 @@ func folderNames() []string {
 
 // placed reports whether a file lies where it is read.
 func placed(name string) bool {
-	return name == "sources.yaml" || name == "terms.yaml" || slices.Contains(folderNames(), path.Dir(name))
+	at := path.Dir(name)
+	for _, f := range folders {
+		if f.name == at {
+			return true
+		}
+	}
+	return name == "sources.yaml" || name == "terms.yaml"
 }
 
 // pages reads the files of a layer.
@@ -202,7 +214,7 @@ func (at layer) pages(trusted bool) ([]*page, error) {
 		if p.own {
 			p.shown = path.Join(filepath.ToSlash(at.at), name)
 		}
-		if !trusted || !isLate(name) {
+		if !trusted {
 			if p.data, err = readFile(at.fsys, name); err != nil {
 				return nil, fmt.Errorf("rulebook file %s: %w", p.shown, err)
 			}
@@ -213,19 +225,21 @@ func (at layer) pages(trusted bool) ([]*page, error) {
 }
 
 // isLate reports whether a trusted book reads a file only when it is asked for.
-func isLate(name string) bool { return path.Dir(name) == "tables" || path.Dir(name) == "methods" }
+func isLate(name string) bool {
+	dir := path.Dir(name)
+	return dir == "tables" || dir == "methods" || ofOrder[dir]
+}
 
-// content is what stands in the page. A page of a trusted book that cannot be read counts as empty, which
-// is a mistake of its own.
-func (p *page) content() []byte {
+// content is what stands in the page, until the buffer is used again. A page of a trusted book that cannot be read
+// counts as empty, which is a mistake of its own.
+func (p *page) content(buf *bytes.Buffer) []byte {
 	if p.data != nil {
 		return p.data
 	}
-	data, err := readFile(p.fsys, p.name)
-	if err != nil {
+	if err := readInto(buf, p.fsys, p.name); err != nil {
 		return nil
 	}
-	return data
+	return buf.Bytes()
 }
 
 func (at layer) called() string {
@@ -261,23 +275,30 @@ func list(fsys fs.FS) ([]string, error) {
 // readFile reads at most one byte more than a rule file may have, so that a huge file is
 // noticed without being held.
 func readFile(fsys fs.FS, name string) ([]byte, error) {
+	var b bytes.Buffer
+	err := readInto(&b, fsys, name)
+	return b.Bytes(), err
+}
+
+// readInto is readFile into a buffer, in the place of what it holds.
+func readInto(b *bytes.Buffer, fsys fs.FS, name string) error {
 	// A pipe called like a rule file would be waited for.
 	if info, err := fs.Stat(fsys, name); err != nil {
-		return nil, err
+		return err
 	} else if !info.Mode().IsRegular() {
-		return nil, errors.New("it is no plain file")
+		return errors.New("it is no plain file")
 	}
 	f, err := fsys.Open(name)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	defer f.Close()
-	var b bytes.Buffer
+	b.Reset()
 	if info, err := f.Stat(); err == nil {
 		b.Grow(int(min(info.Size(), MaxFileBytes)) + bytes.MinRead)
 	}
 	_, err = b.ReadFrom(io.LimitReader(f, MaxFileBytes+1))
-	return b.Bytes(), err
+	return err
 }
 
 // parse reads the files as YAML, all processors at once: that is most of the time that a
@@ -287,13 +308,15 @@ func parse(pages []*page, skip string) {
 	var wg sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		wg.Go(func() {
+			var room strictyaml.Room
+			var buf bytes.Buffer
 			for {
 				i := int(next.Add(1)) - 1
 				if i >= len(pages) {
 					return
 				}
 				p := pages[i]
-				p.doc = strictyaml.Parse(p.shown, p.content(), strictyaml.Options{MaxBytes: MaxFileBytes, Closing: closingKey(p.name), Skip: skip})
+				p.doc = strictyaml.Parse(p.shown, p.content(&buf), strictyaml.Options{MaxBytes: MaxFileBytes, Closing: closingKey(p.name), Skip: skip, Room: &room})
 			}
 		})
 	}
@@ -314,6 +337,24 @@ func (l *loader) table(id string, pages []*page) (*Table, error) {
 		return nil, errs
 	}
 	return late.book.tables[id], nil
+}
+
+// order reads what only a plan needs, of a trusted book.
+func (l *loader) order(pages []*page) {
+	late := &loader{seen: map[string]strictyaml.Pos{}, book: l.book}
+	for _, folder := range folders {
+		for _, p := range pages {
+			if dir := path.Dir(p.name); dir == folder.name && ofOrder[dir] {
+				read := *p
+				parse([]*page{&read}, "cases")
+				late.one(&read, folder.read)
+			}
+		}
+	}
+	if errs := late.errs.Sorted(); errs != nil {
+		panic(fmt.Sprintf("a rulebook that was said to be verified is wrong: %v", errs))
+	}
+	late.book.order.sort()
 }
 
 // closingKey is the key that must end a file.
@@ -356,11 +397,14 @@ func (l *loader) one(p *page, read func(*file, *strictyaml.Map)) {
 
 // vocabulary readies the facts for conditions.
 func (l *loader) vocabulary() {
-	var facts []condition.Fact
-	for _, f := range l.book.Facts {
-		facts = append(facts, condition.Fact{ID: f.ID, Kind: f.Kind, Answers: f.answerIDs()})
+	b := l.book
+	b.facts = slices.SortedFunc(maps.Values(b.Facts), func(x, y *Fact) int { return cmp.Compare(x.ID, y.ID) })
+	facts := make([]condition.Fact, len(b.facts))
+	for i, f := range b.facts {
+		f.Index, f.breadth = i, slices.Index(Subjects, f.Subject)
+		facts[i] = condition.Fact{ID: f.ID, Kind: f.Kind, Answers: f.answerIDs()}
 	}
-	l.book.env = condition.NewEnv(facts)
+	b.env = condition.NewEnv(facts)
 }
 
 func (l *loader) index() {
@@ -369,10 +413,8 @@ func (l *loader) index() {
 	slices.SortFunc(b.Defects, func(x, y *Defect) int { return cmp.Compare(x.ID, y.ID) })
 	slices.SortFunc(b.every, func(x, y *Method) int { return cmp.Compare(x.ID, y.ID) })
 	slices.SortFunc(b.Warnings, func(x, y *Warning) int { return cmp.Compare(x.ID, y.ID) })
+	b.order.sort()
 	slices.SortFunc(b.Calculators, func(x, y *Calculator) int { return cmp.Compare(x.ID, y.ID) })
-	for i, id := range slices.Sorted(maps.Keys(b.Facts)) {
-		b.Facts[id].Index = i
-	}
 	for _, f := range b.Findings {
 		b.findingOf[f.Derives] = f
 	}
@@ -384,16 +426,13 @@ func (l *loader) index() {
 			b.warningsOn[""] = append(b.warningsOn[""], w)
 		}
 	}
-	for _, d := range b.Defects {
-		b.defects[d.ID], d.treatedBy = d, map[string]bool{}
+	for i, d := range b.Defects {
+		b.defects[d.ID], d.Index = d, i
 	}
 	for _, m := range b.every {
 		b.methods[m.ID] = m
 		for _, d := range m.Treats {
 			b.treating[d] = append(b.treating[d], m)
-			if d := b.defects[d]; d != nil { // verify reports a kind that there is not
-				d.treatedBy[m.ID] = true
-			}
 		}
 	}
 }

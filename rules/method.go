@@ -20,6 +20,7 @@ type Method struct {
 	ID, Name, What string
 	Treats         []string
 	Stage          string
+	Covers         string   // one of Wheres: what one doing of it covers
 	Suits          []Clause // all must be true
 	Never          []Clause // each must be false
 	Achieves       string
@@ -31,7 +32,7 @@ type Method struct {
 	TakesWood      interval.Range // mm, of a cut not made by grits
 	Harms          []Harm
 	Leaves         []Leave
-	Materials      []string
+	Materials      []Material
 	Tools          []string
 	Protection     []string
 	Minutes        [3]float64 // low, likely, high; hands-on

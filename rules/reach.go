@@ -3,7 +3,6 @@ package rules
 import (
 	"slices"
 	"strings"
-	"sync"
 )
 
 // Reach is what an answer to one fact can change the judgement of.
@@ -18,21 +17,35 @@ type Reach struct {
 	// Warnings are those whose condition reads one of Facts.
 	Warnings map[*Warning]bool
 
-	book    *Book
-	methods sync.Map // *Method to bool
+	book *Book
+	// the same by index, which is quicker to look up
+	facts, asks, kinds set
+}
+
+// Fact reports whether the fact with an index is among Facts.
+func (r *Reach) Fact(index int) bool { return r.facts.has(index) }
+
+// Asked reports whether the fact with an index is among Asks.
+func (r *Reach) Asked(index int) bool { return r.asks.has(index) }
+
+// Kind reports whether a kind, by its index, is among Defects.
+func (r *Reach) Kind(d *Defect) bool { return r.kinds.has(d.Index) }
+
+// set is a set of small numbers.
+type set []uint64
+
+func (s set) has(i int) bool { return i>>6 < len(s) && s[i>>6]&(1<<(i&63)) != 0 }
+
+func (s *set) put(i int) {
+	for i>>6 >= len(*s) {
+		*s = append(*s, 0)
+	}
+	(*s)[i>>6] |= 1 << (i & 63)
 }
 
 // Method reports whether a method's conditions or harms read one of Facts, or its sums are done with one.
 func (r *Reach) Method(m *Method) bool {
-	if m == nil {
-		return false
-	}
-	if yes, known := r.methods.Load(m); known {
-		return yes.(bool)
-	}
-	yes := slices.ContainsFunc(r.book.readBy(m), func(id string) bool { return r.Facts[id] })
-	r.methods.Store(m, yes)
-	return yes
+	return m != nil && slices.ContainsFunc(r.book.reads(m), r.facts.has)
 }
 
 // readers lists what reads a fact itself.
@@ -70,13 +83,22 @@ func (b *Book) Reach(fact string) *Reach {
 	}
 	walk(fact, r.Facts, false)
 	walk(fact, r.Asks, true)
+	for id := range r.Asks {
+		if f := b.Facts[id]; f != nil {
+			r.asks.put(f.Index)
+		}
+	}
 	for id := range r.Facts {
+		if f := b.Facts[id]; f != nil {
+			r.facts.put(f.Index)
+		}
 		at := b.readers[id]
 		if at == nil {
 			continue
 		}
 		for _, d := range at.defects {
 			r.Defects[d] = true
+			r.kinds.put(d.Index)
 		}
 		for _, w := range at.warnings {
 			r.Warnings[w] = true
@@ -124,6 +146,21 @@ func (b *Book) indexReaders() {
 			at(read).warnings = append(at(read).warnings, w)
 		}
 	}
+}
+
+// reads lists, by index, the facts of readBy. It is worked out once.
+func (b *Book) reads(m *Method) []int {
+	if got, ok := b.readBys.Load(m); ok {
+		return got.([]int)
+	}
+	var out []int
+	for _, id := range b.readBy(m) {
+		if f := b.Facts[id]; f != nil && !slices.Contains(out, f.Index) {
+			out = append(out, f.Index)
+		}
+	}
+	b.readBys.Store(m, out)
+	return out
 }
 
 // readBy lists the facts that a method's own judgement rests on; for a computed one, what it is computed from.

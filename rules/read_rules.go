@@ -73,7 +73,11 @@ func (f *file) method(m *strictyaml.Map) {
 			v.Fail("a method treats at least one kind of defect")
 		}
 	}
-	d.Stage = oneOf(m, "stage", termIDs(f.book.Terms.Stages))
+	d.Stage = oneOf(m, "stage", f.book.Terms.StageIDs())
+	d.Covers = "mark"
+	if v, ok := m.Opt("covers"); ok {
+		d.Covers = wordOf(v, Wheres)
+	}
 	d.Suits, d.Never = f.clauses(m, "suits"), f.clauses(m, "never")
 	d.Achieves, d.Undo = oneOf(m, "achieves", Outcomes), oneOf(m, "undo", Undos)
 	d.GivesOff = f.emissions(m, "gives_off")
@@ -103,19 +107,34 @@ func (f *file) method(m *strictyaml.Map) {
 	}
 	m.OptEach("harms", func(m *strictyaml.Map) { d.Harms = append(d.Harms, f.harm(m)) })
 	m.OptEach("leaves", func(m *strictyaml.Map) { d.Leaves = append(d.Leaves, f.leave(m)) })
-	d.Materials, d.Tools, d.Protection = m.OptStrs("materials"), m.OptStrs("tools"), m.OptStrs("protection")
+	d.Materials, d.Tools, d.Protection = f.materials(m), m.OptStrs("tools"), m.OptStrs("protection")
 	if v, ok := m.Opt("beside"); ok {
 		beside := v.Map()
 		d.Beside = &Beside{Method: beside.Str("method"), Because: beside.Str("because"), Pos: beside.Pos()}
 		beside.Done()
 	}
-	if v, ok := m.Need("minutes"); ok {
-		n := v.Nums(3)
-		if !(0 <= n[0] && n[0] <= n[1] && n[1] <= n[2]) {
-			v.Fail("expected low, likely and high, in this order")
-		}
-		d.Minutes = [3]float64(n)
+	d.Minutes, d.Waits, d.Steps = f.minutes(m), f.waits(m), f.steps(m)
+	d.Cases = f.cases(m, oneOfWords("ready", "needs_answer", "ruled_out", "not_offered"))
+	d.Survives = f.survives(m)
+	d.Own = f.origin()
+	f.put(d)
+}
+
+// minutes takes the hands-on time: low, likely and high.
+func (f *file) minutes(m *strictyaml.Map) [3]float64 {
+	v, ok := m.Need("minutes")
+	if !ok {
+		return [3]float64{}
 	}
+	n := v.Nums(3)
+	if !(0 <= n[0] && n[0] <= n[1] && n[1] <= n[2]) {
+		v.Fail("expected low, likely and high, in this order")
+	}
+	return [3]float64(n)
+}
+
+func (f *file) waits(m *strictyaml.Map) []Wait {
+	var out []Wait
 	m.OptEach("waits", func(m *strictyaml.Map) {
 		w := Wait{For: m.Str("for")}
 		if v, ok := m.Need("hours"); ok {
@@ -125,18 +144,20 @@ func (f *file) method(m *strictyaml.Map) {
 			w.Wood = v.Bool()
 		}
 		w.Because, w.Sources = m.Str("because"), f.cite(m)
-		d.Waits = append(d.Waits, w)
+		out = append(out, w)
 	})
+	return out
+}
+
+func (f *file) steps(m *strictyaml.Map) []Step {
+	var out []Step
 	m.Each("steps", func(m *strictyaml.Map) {
-		d.Steps = append(d.Steps, Step{Do: m.Str("do"), Stop: m.OptStr("stop")})
+		out = append(out, Step{Do: m.Str("do"), Stop: m.OptStr("stop")})
 	})
-	if len(d.Steps) == 0 {
-		m.Fail("a method has at least one step")
+	if len(out) == 0 {
+		m.Fail("expected at least one step")
 	}
-	d.Cases = f.cases(m, oneOfWords("ready", "needs_answer", "ruled_out", "not_offered"))
-	d.Survives = f.survives(m)
-	d.Own = f.origin()
-	f.put(d)
+	return out
 }
 
 // choice reads which row of a table is meant: `of` names it, `by` the fact whose answer does.

@@ -35,7 +35,21 @@ func (f *file) terms(m *strictyaml.Map) {
 		})
 		return out
 	}
-	t.Emissions, t.Stages = list("emissions"), list("stages")
+	t.Emissions = list("emissions")
+	m.Each("stages", func(m *strictyaml.Map) {
+		stage := Stage{ID: m.Str("id"), Means: m.Str("means"), Across: "surface"}
+		f.unique("stages", stage.ID, m.Pos())
+		if v, ok := m.Opt("across"); ok {
+			stage.Across = wordOf(v, Wheres)
+		}
+		if v, ok := m.Opt("whole"); ok {
+			stage.Whole = v.Bool()
+		}
+		if v, ok := m.Opt("once"); ok {
+			stage.Once = v.Bool()
+		}
+		t.Stages = append(t.Stages, stage)
+	})
 	t.Sanding = f.emissions(m, "sanding")
 	if v, ok := m.Need("aims"); ok {
 		aims := v.Map()

@@ -36,31 +36,30 @@ func (f *Fact) Trials(cuts []float64) []condition.Value {
 	return out
 }
 
-// Share is the part of the answers to a fact, from 0 to 1, under which the condition, everything else
-// unknown, does not come out as said. A condition that does not compile shares nothing out: 1.
-func (c *Cond) Share(fact string, as condition.Outcome) float64 {
-	key := shareOf{c.Text, fact, as}
-	if p, ok := c.book.shares.Load(key); ok {
-		return p.(float64)
-	}
-	comp, err := c.Compile()
-	if err != nil {
+// Share is the part of the answers, from 0 to 1, to the fact that stands at i among those which the condition reads,
+// under which the condition, everything else unknown, does not come out as said. A condition that does not
+// compile shares nothing out: 1.
+func (c *Cond) Share(i int, as condition.Outcome) float64 {
+	if _, err := c.Compile(); err != nil {
 		return 1
 	}
-	trials := c.book.Facts[fact].Trials(comp.Cuts[fact])
-	n := 0
-	for _, v := range trials {
-		o, _, err := comp.Eval(func(id string) (condition.Value, bool) { return v, id == fact })
-		if err != nil || o != as {
-			n++
+	c.sharesOnce.Do(func() {
+		for _, fact := range c.comp.Facts {
+			trials := c.book.Facts[fact].Trials(c.comp.Cuts[fact])
+			var p [3]float64
+			for _, v := range trials {
+				o, _, err := c.comp.Eval(func(id string) (condition.Value, bool) { return v, id == fact })
+				for as := range p {
+					if err != nil || o != condition.Outcome(as) {
+						p[as]++
+					}
+				}
+			}
+			for as := range p {
+				p[as] /= float64(len(trials))
+			}
+			c.shares = append(c.shares, p)
 		}
-	}
-	p := float64(n) / float64(len(trials))
-	c.book.shares.Store(key, p)
-	return p
-}
-
-type shareOf struct {
-	text, fact string
-	as         condition.Outcome
+	})
+	return c.shares[i][as]
 }

@@ -26,6 +26,7 @@ func (b *Book) verify() strictyaml.Errors {
 	for _, w := range b.Warnings {
 		v.warning(w)
 	}
+	v.ofOrder()
 	return v.errs
 }
 

@@ -29,8 +29,9 @@ var arrows = []struct {
 	{"mendwright/engine/mechanics", []string{"mendwright/rules/interval"}},
 	{"mendwright/engine/metal", []string{"mendwright/rules/interval"}},
 	{"mendwright/engine/moisture", []string{"mendwright/rules/interval"}},
+	{"mendwright/engine/plan", []string{"mendwright/rules/interval"}},
 	{"mendwright/engine/reckon", []string{"mendwright/engine/depth", "mendwright/engine/air", "mendwright/engine/coat", "mendwright/engine/mechanics",
-		"mendwright/engine/metal", "mendwright/engine/moisture", "mendwright/rules/interval", "mendwright/rules/quantity"}},
+		"mendwright/engine/metal", "mendwright/engine/moisture", "mendwright/engine/plan", "mendwright/rules/interval", "mendwright/rules/quantity"}},
 	{"mendwright/engine", []string{"mendwright/engine", "mendwright/rules"}},
 	{"mendwright/knowledge", []string{"mendwright/engine", "mendwright/rules"}},
 	{"mendwright/cmd", []string{"mendwright/cmd", "mendwright/knowledge", "mendwright/engine", "mendwright/rules"}},
@@ -42,7 +43,7 @@ var libraries = map[string]string{
 	"gopkg.in/yaml.v3":         "mendwright/rules/strictyaml",
 	"github.com/spf13/cobra":   "mendwright/cmd",
 	"golang.org/x/term":        "mendwright/cmd",
-	"golang.org/x/image":       "mendwright/cmd/mendwright/photo",
+	"golang.org/x/image":       "mendwright/cmd",
 }
 
 func within(pkg, part string) bool { return pkg == part || strings.HasPrefix(pkg, part+"/") }

@@ -7,6 +7,7 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"reflect"
 
 	"strings"
 	"testing"
@@ -36,6 +37,7 @@ func schemas(t *testing.T) map[string]any {
 	require.NoError(t, err)
 	return map[string]any{
 		"triage.schema.json":        answerSchema(&engine.Answer{}, "What `mendwright triage --json` prints"),
+		"plan.schema.json":          answerSchema(&engine.Plan{}, "What `mendwright plan --json` prints"),
 		"sand.schema.json":          answerSchema(&engine.SandingAnswer{}, "What `mendwright sand --json` prints"),
 		"why.schema.json":           answerSchema(&engine.Explanation{}, "What `mendwright why --json` prints"),
 		"air.schema.json":           answerSchema(&screen.AirAnswer{}, "What `mendwright air --json` prints"),
@@ -51,7 +53,12 @@ func schemas(t *testing.T) map[string]any {
 }
 
 func answerSchema(v any, title string) *jsonschema.Schema {
-	r := jsonschema.Reflector{Anonymous: true}
+	r := jsonschema.Reflector{Anonymous: true, Mapper: func(t reflect.Type) *jsonschema.Schema {
+		if t == reflect.TypeFor[engine.Digest]() {
+			return &jsonschema.Schema{Type: "string"} // it is written as one
+		}
+		return nil
+	}}
 	s := r.Reflect(v)
 	s.Title = title
 	return s
@@ -82,12 +89,26 @@ func jobSchema(book *rules.Book, tools []string) map[string]any {
 		"keep":  map[string]any{"type": []string{"string", "number"}},
 	})
 	photos := map[string]any{"type": "array", "items": text, "maxItems": jobfile.MaxPhotos}
+	number := map[string]any{"type": []string{"number", "string"}}
+	texts := map[string]any{"type": "array", "items": text}
+	hours := map[string]any{"type": []string{"string", "array"}, "description": "such as 18:00-21:00, a list of such, or none"}
+	found := map[string]any{"type": "object", "description": "answers by fact; about the mark without the subject, about the rest with it"}
+	done := object(map[string]any{"repair": text, "on": text, "came_out": map[string]any{"enum": engine.CameOut}, "found": found}, "repair", "came_out")
+	planning := object(map[string]any{
+		"start": text, "weekdays": hours, "saturdays": hours, "sundays": hours,
+		"money": object(map[string]any{"currency": text, "paid": number, "fetches": number, "fee": number, "other": number, "hour": number,
+			"prices": map[string]any{"type": "object", "additionalProperties": number}}),
+		"repairs": map[string]any{"type": "object", "additionalProperties": text},
+		"done":    texts,
+	})
 	top := object(map[string]any{
 		"format":   map[string]any{"enum": []any{1, "1"}},
 		"piece":    object(about("piece", map[string]any{"name": text, "photos": photos})),
 		"shop":     object(about("shop", nil)),
 		"surfaces": map[string]any{"type": "object", "additionalProperties": object(about("surface", map[string]any{"sanding": sanding, "photos": photos}))},
-		"defects":  map[string]any{"type": "array", "items": object(about("defect", map[string]any{"id": text, "on": text, "photos": photos}), "id", "on")},
+		"defects": map[string]any{"type": "array", "items": object(about("defect", map[string]any{"id": text, "on": text,
+			"photos": photos, "repair": text, "done": map[string]any{"type": "array", "items": done}}), "id", "on")},
+		"plan": planning,
 	}, "format")
 	top["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 	top["title"] = "A mendwright job file, format 1"
@@ -152,6 +173,7 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 		require.Contains(t, []int{exitDone, exitRefused}, run(args, strings.NewReader(""), &out, &errOut), errOut.String())
 		return out.Bytes()
 	}
+	plans := compile("plan.schema.json")
 	triage, why, sand, job := compile("triage.schema.json"), compile("why.schema.json"), compile("sand.schema.json"), compile("job.schema.json")
 	files, err := filepath.Glob("../../testdata/jobs/*.yaml")
 	require.NoError(t, err)
@@ -165,6 +187,7 @@ func TestAnswersKeepTheirSchema(t *testing.T) {
 		require.NoError(t, err)
 		check(job, file, asJSON)
 
+		check(plans, file, output("plan", file, "--json"))
 		answer := output("triage", file, "--json")
 		check(triage, file, answer)
 		var a engine.Answer

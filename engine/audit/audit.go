@@ -39,7 +39,7 @@ type Report struct {
 func Check(book *rules.Book, files fs.FS, cited []string) (*Report, error) {
 	a := newAudit(book)
 	for _, look := range []func(){a.conditions, a.branches, a.bans, a.repairs, a.best, a.sameClauses, a.sameRules, a.opposites,
-		a.gaps, a.unheard, a.unread, a.undistinguished, a.withoutCase} {
+		a.gaps, a.unpicked, a.unheard, a.unread, a.undistinguished, a.withoutCase} {
 		look()
 	}
 	a.uncited(cited)
@@ -136,6 +136,16 @@ func places(book *rules.Book) []place {
 	}
 	for _, w := range book.Warnings {
 		add(w.When, nil, "warning")
+	}
+	o := book.Order()
+	for _, p := range o.Pairs {
+		add(p.When, nil, "pair")
+	}
+	for _, c := range o.Chores {
+		add(c.When, nil, "chore")
+	}
+	for _, m := range o.Aftermaths {
+		add(m.When, nil, "aftermath")
 	}
 	return out
 }

@@ -30,9 +30,10 @@ const (
 	Metal     = "metal"
 	Air       = "air"
 	Coat      = "coat"
+	Plan      = "plan"
 )
 
-// Tables are the tables the calculations stand on. Only those of the field that is asked need to
+// Tables are the tables the calculations stand on; time and money need none. Only those of the field that is asked need to
 // be filled.
 type Tables struct {
 	Air       air.Tables
@@ -161,7 +162,7 @@ func unknown(known []string, format, what, read string) *Unknown {
 
 // All lists the calculations by field.
 func All() []*Calculation {
-	return slices.Concat(moistureCalculations, mechanicsCalculations, metalCalculations, airCalculations, coatCalculations)
+	return slices.Concat(moistureCalculations, mechanicsCalculations, metalCalculations, airCalculations, coatCalculations, planCalculations)
 }
 
 // Find finds a calculation by its ID. The error is an *Unknown.

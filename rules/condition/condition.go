@@ -48,6 +48,12 @@ func (e *Env) Fact(id string) (Fact, bool) { f, ok := e.facts[id]; return f, ok 
 // Names returns the ids of all facts, sorted.
 func (e *Env) Names() []string { return e.names }
 
+// place is where a fact that there is stands among the names.
+func (e *Env) place(id string) int {
+	at, _ := slices.BinarySearch(e.names, id)
+	return at
+}
+
 func (e *Env) env() (*cel.Env, error) {
 	e.once.Do(func() {
 		opts := []cel.EnvOption{cel.ClearMacros()}
@@ -88,8 +94,9 @@ func (e *Error) Error() string { return e.Msg }
 // Condition is a compiled condition.
 type Condition struct {
 	Text string
-	// Facts are the facts the condition reads, sorted.
-	Facts []string
+	// Facts are the facts the condition reads, sorted, and Places their places among the names of the vocabulary.
+	Facts  []string
+	Places []int
 	// Cuts are the numbers that a quantity is compared with, by fact: between them it makes no
 	// difference where the quantity lies.
 	Cuts map[string][]float64
@@ -112,15 +119,22 @@ func (e *Env) Compile(text string) (*Condition, *Error) {
 			return nil, err
 		}
 	}
-	c := &Condition{Text: text, Cuts: map[string][]float64{}, tree: tree, env: e}
+	c := &Condition{Text: text, tree: tree, env: e}
 	tree.each(func(test *Tree) {
+		test.at = e.place(test.Fact)
 		c.Facts = append(c.Facts, test.Fact)
 		if test.Op == Cut {
+			if c.Cuts == nil {
+				c.Cuts = map[string][]float64{}
+			}
 			c.Cuts[test.Fact] = append(c.Cuts[test.Fact], test.Number)
 		}
 	})
 	slices.Sort(c.Facts)
 	c.Facts = slices.Compact(c.Facts)
+	for _, id := range c.Facts {
+		c.Places = append(c.Places, e.place(id))
+	}
 	return c, nil
 }
 

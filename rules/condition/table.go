@@ -169,8 +169,8 @@ func (u *usage) points(bounds interval.Range) []float64 {
 // eval judges the tree as Condition.Eval would, without what is missing. An answer of the wrong kind
 // counts as none.
 func (t *Tree) eval(lookup Lookup) Outcome {
-	var missing []string
-	out, err := t.judge(lookup, &missing)
+	j := judging{lookup: lookup}
+	out, err := j.judge(t, nil)
 	if err != nil {
 		return Unknown
 	}

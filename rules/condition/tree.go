@@ -32,6 +32,7 @@ type Tree struct {
 	Than    string // one of < <= > >=
 	Number  float64
 	several bool // Fact takes several answers
+	at      int  // the place of Fact among the names of the vocabulary, in a condition that was compiled
 }
 
 // Tree returns the condition's tree; && and || of many parts lie flat. Nobody may change it.

@@ -9,7 +9,7 @@ import (
 )
 
 // Kind is what sort of answer a fact takes.
-type Kind int
+type Kind uint8
 
 // The kinds of fact.
 const (
@@ -23,10 +23,10 @@ func (k Kind) String() string { return [...]string{"choice", "several", "yes-no"
 
 // Value is one known answer. Make it with Pick, PickSeveral, Yes or Measured.
 type Value struct {
-	kind Kind
 	set  []string
-	yes  bool
 	rng  interval.Range
+	kind Kind
+	yes  bool
 }
 
 // Pick is the answer id of a choice.

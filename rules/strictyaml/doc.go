@@ -19,11 +19,27 @@ import (
 
 // Doc is one file being read. Its errors gather as the file is walked.
 type Doc struct {
-	File  string
-	lines []string
-	root  *node
-	errs  Errors
+	File string
+	text string
+	root *node
+	errs Errors
 }
+
+// line is the text of a line, from 1, without its end; false if there is none.
+func (d *Doc) line(n int) (string, bool) {
+	if n < 1 {
+		return "", false
+	}
+	rest, ended := d.text, true
+	for ; n > 1 && ended; n-- {
+		_, rest, ended = strings.Cut(rest, "\n")
+	}
+	line, _, _ := strings.Cut(rest, "\n")
+	return line, ended
+}
+
+// last is the number of the last line; where the text ends with a line end, that is the empty one after it.
+func (d *Doc) last() int { return strings.Count(d.text, "\n") + 1 }
 
 // Options bound what Parse accepts.
 type Options struct {
@@ -32,9 +48,11 @@ type Options struct {
 	// Closing, if set, is the key that must be the last of the file, so that a file cut short
 	// is noticed. Nothing but one line end may follow its value.
 	Closing string
-	// Skip, if set, is a key of the top mapping whose value is not read at all. Its lines keep
+	// Skip, if set, is a key of the top mapping that is not read at all. The lines after it keep
 	// their numbers.
 	Skip string
+	// Room, if set, is where the values of the file are kept, beside those of others.
+	Room *Room
 }
 
 // maxDepth bounds nesting; the files of this program need six levels.
@@ -53,20 +71,17 @@ func Parse(file string, data []byte, opt Options) *Doc {
 		d.fail(0, 0, "the file is too large; at most %d bytes are read", opt.MaxBytes)
 		return d
 	}
-	text := string(data)
-	d.lines = strings.Split(text, "\n")
-	if i := bytes.IndexByte(data, 0); i >= 0 || !utf8.Valid(data) {
+	text := without(data, opt.Skip)
+	d.text = text
+	if strings.IndexByte(text, 0) >= 0 || !utf8.ValidString(text) {
 		d.fail(0, 0, "the file is not UTF-8 text")
 		return d
 	}
 	if opt.Closing != "" {
-		d.checkEnd(data)
+		d.checkEnd()
 	}
-	if d.root = quick(text, opt.Skip); d.root == nil {
-		if opt.Skip != "" {
-			data = without(d.lines, opt.Skip)
-		}
-		d.library(data)
+	if d.root = quick(text, opt.Room); d.root == nil {
+		d.library()
 	}
 	if d.root == nil {
 		return d
@@ -75,15 +90,15 @@ func Parse(file string, data []byte, opt Options) *Doc {
 	if opt.Closing != "" && len(d.errs) == 0 {
 		keys := d.root.Content
 		if len(keys) < 2 || keys[len(keys)-2].Value != opt.Closing {
-			d.fail(len(d.lines), 1, "the file is cut short: its last key must be %q", opt.Closing)
+			d.fail(d.last(), 1, "the file is cut short: its last key must be %q", opt.Closing)
 		}
 	}
 	return d
 }
 
 // library has the YAML library read the document. Its root stays nil if there is a mistake.
-func (d *Doc) library(data []byte) {
-	dec := yaml.NewDecoder(bytes.NewReader(data))
+func (d *Doc) library() {
+	dec := yaml.NewDecoder(strings.NewReader(d.text))
 	var top yaml.Node
 	if err := decode(dec, &top); err != nil {
 		d.yamlError(err)
@@ -102,27 +117,47 @@ func (d *Doc) library(data []byte) {
 		d.yamlError(err)
 		return
 	}
-	d.root = d.own(top.Content[0])
+	d.root = d.own(top.Content[0], strings.Split(d.text, "\n"))
 }
 
-// without blanks the lines of a block at the top of the file, from its key to the next key.
-func without(lines []string, key string) []byte {
-	out := make([]string, len(lines))
-	skipping := false
-	for i, line := range lines {
-		if !within(line) {
-			skipping = strings.HasPrefix(line, key+":")
+// without is the text of data with the lines of a block at the top left blank, from its key, if it has one, to the
+// next key.
+func without(data []byte, key string) string {
+	if key == "" {
+		return string(data)
+	}
+	var out strings.Builder
+	for first := true; ; first = false {
+		from, to := block(data, key)
+		if first {
+			out.Grow(len(data) - (to - from) + bytes.Count(data[from:to], []byte("\n")))
 		}
-		if !skipping {
-			out[i] = line
+		out.Write(data[:from])
+		for range bytes.Count(data[from:to], []byte("\n")) {
+			out.WriteByte('\n')
+		}
+		if data = data[to:]; from == to {
+			return out.String()
 		}
 	}
-	return []byte(strings.Join(out, "\n"))
 }
 
-// within reports whether a line cannot begin a key at the top of a file.
-func within(line string) bool {
-	return line == "" || line[0] == ' ' || line[0] == '#' || line[0] == '-'
+// block is where the block of a key at the top begins and ends, both at the end of data if there is none.
+func block(data []byte, key string) (from, to int) {
+	if !bytes.HasPrefix(data, []byte(key+":")) {
+		if from = bytes.Index(data, []byte("\n"+key+":")) + 1; from == 0 {
+			return len(data), len(data)
+		}
+	}
+	for to = from; ; { // a line of the block
+		end := bytes.IndexByte(data[to:], '\n')
+		if end < 0 {
+			return from, len(data)
+		}
+		if to += end + 1; to < len(data) && strings.IndexByte("\n #-", data[to]) < 0 {
+			return from, to // a key begins
+		}
+	}
 }
 
 // decode shields against panics of the library on input that nobody has tried before.
@@ -149,29 +184,31 @@ func (d *Doc) yamlError(err error) {
 		return
 	}
 	col := 1
-	if line > 0 && line <= len(d.lines) {
-		col = len([]rune(d.lines[line-1])) - len([]rune(strings.TrimLeft(d.lines[line-1], " "))) + 1
+	if text, ok := d.line(line); ok {
+		col = len([]rune(text)) - len([]rune(strings.TrimLeft(text, " "))) + 1
 	}
-	d.fail(min(line, len(d.lines)), col, "not readable as YAML: %s", printable(msg))
+	d.fail(min(line, d.last()), col, "not readable as YAML: %s", printable(msg))
 }
 
 // checkEnd refuses anything but one line end after the last value: a comment or a blank line
 // there could be cut off without anybody noticing.
-func (d *Doc) checkEnd(data []byte) {
-	last := len(d.lines)
-	if len(data) == 0 || data[len(data)-1] != '\n' {
-		d.fail(last, 1+utf8.RuneCountInString(d.lines[last-1]), "the file is cut short: its last line has no line end")
+func (d *Doc) checkEnd() {
+	text, ended := strings.CutSuffix(d.text, "\n")
+	lastLine := text[strings.LastIndexByte(text, '\n')+1:]
+	if !ended {
+		d.fail(d.last(), 1+utf8.RuneCountInString(lastLine), "the file is cut short: its last line has no line end")
 		return
 	}
-	tail := strings.TrimSpace(d.lines[last-2])
+	tail := strings.TrimSpace(lastLine)
 	if tail == "" || tail == "..." || tail == "---" || strings.HasPrefix(tail, "#") {
-		d.fail(last-1, 1, "nothing may stand after the closing key")
+		d.fail(d.last()-1, 1, "nothing may stand after the closing key")
 	}
 }
 
-// own takes over what the library read, and refuses aliases, anchors and tags.
-func (d *Doc) own(n *yaml.Node) *node {
+// own takes over what the library read of lines, and refuses aliases, anchors and tags.
+func (d *Doc) own(n *yaml.Node, lines []string) *node {
 	out := &node{Kind: n.Kind, Style: n.Style, null: n.Tag == "!!null", Value: n.Value, Line: n.Line, Column: n.Column}
+	out.inline = n.Kind == yaml.ScalarNode && n.Line >= 1 && n.Line <= len(lines) && strings.Contains(lines[n.Line-1], n.Value)
 	switch {
 	case n.Kind == yaml.AliasNode || n.Anchor != "":
 		d.fail(n.Line, n.Column, "anchors and aliases are not read; write the value out")
@@ -181,7 +218,7 @@ func (d *Doc) own(n *yaml.Node) *node {
 		return out
 	}
 	for _, c := range n.Content {
-		out.Content = append(out.Content, d.own(c))
+		out.Content = append(out.Content, d.own(c, lines))
 	}
 	return out
 }
@@ -221,8 +258,8 @@ func (d *Doc) checkShape(n *node, depth int) {
 
 func (d *Doc) fail(line, col int, format string, args ...any) {
 	e := &Error{File: d.File, Line: line, Col: col, Msg: fmt.Sprintf(format, args...)}
-	if line >= 1 && line <= len(d.lines) {
-		e.Excerpt = strings.TrimRight(d.lines[line-1], "\r")
+	if text, ok := d.line(line); ok {
+		e.Excerpt = strings.TrimRight(text, "\r")
 	}
 	d.errs = append(d.errs, e)
 }

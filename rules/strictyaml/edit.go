@@ -45,7 +45,7 @@ func (t *Text) At(path Path) (Node, bool) {
 	if len(chain) <= len(path) {
 		return Node{}, false
 	}
-	return Node{&Doc{File: t.doc.File, lines: t.doc.lines}, chain[len(path)]}, true
+	return Node{&Doc{File: t.doc.File, text: t.doc.text}, chain[len(path)]}, true
 }
 
 // Put writes v at path, over a value that is there or as a new last key of its mapping; mappings

@@ -34,7 +34,7 @@ func (p Pos) Error(format string, args ...any) *Error { return p.ErrorAt(0, form
 func (p Pos) ErrorAt(offset int, format string, args ...any) *Error {
 	d := Doc{File: "(no file)"}
 	if p.doc != nil {
-		d = Doc{File: p.doc.File, lines: p.doc.lines}
+		d = Doc{File: p.doc.File, text: p.doc.text}
 	}
 	if !p.inline {
 		offset = 0
@@ -55,8 +55,8 @@ func (v Node) Pos() Pos {
 		return Pos{doc: v.doc}
 	}
 	p := Pos{doc: v.doc, Line: v.n.Line, Col: v.n.Column}
-	if v.n.Kind == yaml.ScalarNode && v.n.Line >= 1 && v.n.Line <= len(v.doc.lines) {
-		p.inline = strings.Contains(v.doc.lines[v.n.Line-1], v.n.Value)
+	if v.n.Kind == yaml.ScalarNode && v.n.Line >= 1 {
+		p.inline = v.n.inline
 		if v.n.Style&(yaml.DoubleQuotedStyle|yaml.SingleQuotedStyle) != 0 {
 			p.Col++
 		}
@@ -168,13 +168,19 @@ type Map struct {
 }
 
 func newMap(d *Doc, n *node) *Map {
-	m := &Map{Node: Node{d, n}}
+	m := &Map{}
+	m.be(d, n)
+	return m
+}
+
+// be makes m the mapping n, of which nothing was taken.
+func (m *Map) be(d *Doc, n *node) {
+	m.Node = Node{d, n}
 	m.taken = m.room[:0]
 	if n == nil || n.Kind != yaml.MappingNode {
 		m.Fail("expected a mapping (name: value)")
 		m.n = &node{Kind: yaml.MappingNode, Line: m.Pos().Line, Column: m.Pos().Col}
 	}
-	return m
 }
 
 // Opt takes the value of key, if it is there.
@@ -227,7 +233,7 @@ func (m *Map) OptStrs(key string) []string {
 }
 
 // Each takes the list of key, which must be there, and calls f for each mapping in it; what f
-// left over in a mapping is a mistake.
+// left over in a mapping is a mistake. f may not keep the mapping.
 func (m *Map) Each(key string, f func(*Map)) {
 	if v, ok := m.Need(key); ok {
 		v.each(f)
@@ -242,9 +248,14 @@ func (m *Map) OptEach(key string, f func(*Map)) {
 }
 
 func (v Node) each(f func(*Map)) {
-	for _, e := range v.List() {
-		em := e.Map()
-		f(em)
+	if !v.IsList() {
+		v.Fail("expected a list")
+		return
+	}
+	var em Map // one after the other
+	for _, c := range v.n.Content {
+		em.be(v.doc, c)
+		f(&em)
 		em.Done()
 	}
 }

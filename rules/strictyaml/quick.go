@@ -13,10 +13,13 @@ import (
 // not sure of it declines, and the library reads the file. It never reads anything in another way
 // than the library does; a fuzz test holds it to that.
 
-// quick returns the top of the document in text, without the block of the key skip if there is one, or
-// nil if the library had better read it.
-func quick(text, skip string) (top *node) {
-	q := &quickReader{text: text, line: 1, skip: skip}
+// quick returns the top of the document in text, which it keeps in the room if it is not nil, or nil if the library
+// had better read it.
+func quick(text string, room *Room) (top *node) {
+	if room == nil {
+		room = &Room{}
+	}
+	q := &quickReader{text: text, line: 1, Room: room, pending: room.pending[:0]}
 	defer func() {
 		if r := recover(); r != nil {
 			if r != declined {
@@ -24,6 +27,7 @@ func quick(text, skip string) (top *node) {
 			}
 			top = nil
 		}
+		room.pending = q.pending
 	}()
 	q.checkCharacters()
 	q.next()
@@ -45,15 +49,23 @@ var declined = new(int)
 
 func decline() { panic(declined) }
 
+// Room is where the values of files are kept that are read one after the other: most files have few. The zero Room
+// is empty. It is for one goroutine.
+type Room struct {
+	nodes   []node  // room for nodes to come
+	links   []*node // and for lists of them
+	pending []*node // to be used again
+}
+
 type quickReader struct {
+	*Room
 	text      string
 	at        int // where in text
-	skip      string
 	line      int // from 1
 	lineStart int
-	nodes     []node  // room for nodes to come
-	links     []*node // and for lists of them
 	pending   []*node // the collections that are being read
+	counted   int     // up to where in text characters were counted for col
+	cols      int     // how many there were on that line
 }
 
 // checkCharacters declines tabs, carriage returns and whatever the library might not take for a letter.
@@ -69,7 +81,12 @@ func (q *quickReader) checkCharacters() {
 
 // col is the column where the reader stands, in characters from 1.
 func (q *quickReader) col() int {
-	return utf8.RuneCountInString(q.text[q.lineStart:q.at]) + 1
+	if q.counted < q.lineStart || q.counted > q.at {
+		q.counted, q.cols = q.lineStart, 0
+	}
+	q.cols += utf8.RuneCountInString(q.text[q.counted:q.at])
+	q.counted = q.at
+	return q.cols + 1
 }
 
 // next goes to the next thing that is neither blank nor a comment, on this line or a later one.
@@ -117,7 +134,7 @@ func (q *quickReader) follows() byte {
 
 func (q *quickReader) node(kind yaml.Kind, style yaml.Style) *node {
 	if len(q.nodes) == 0 {
-		q.nodes = make([]node, 128)
+		q.nodes = make([]node, 64)
 	}
 	n := &q.nodes[0]
 	q.nodes = q.nodes[1:]
@@ -129,7 +146,7 @@ func (q *quickReader) node(kind yaml.Kind, style yaml.Style) *node {
 func (q *quickReader) close(n *node, from int) *node {
 	own := q.pending[from:]
 	if len(q.links) < len(own) {
-		q.links = make([]*node, max(256, len(own)))
+		q.links = make([]*node, max(128, len(own)))
 	}
 	n.Content = q.links[:len(own):len(own)]
 	q.links = q.links[len(own):]
@@ -146,10 +163,6 @@ func (q *quickReader) mapping(col, depth int) *node {
 	n, from := q.node(yaml.MappingNode, 0), len(q.pending)
 	for q.at < len(q.text) && q.col() == col {
 		q.mayStart()
-		if depth == 0 && q.skip != "" && strings.HasPrefix(q.text[q.at:], q.skip) && strings.HasPrefix(q.text[q.at+len(q.skip):], ":") {
-			q.pass()
-			continue
-		}
 		key := q.word(false)
 		if q.at >= len(q.text) || q.text[q.at] != ':' || len(key.Value) > longestKey {
 			decline()
@@ -159,24 +172,6 @@ func (q *quickReader) mapping(col, depth int) *node {
 		q.value(col, depth)
 	}
 	return q.close(n, from)
-}
-
-// pass goes past the block of a key at the top, to the line of the next.
-func (q *quickReader) pass() {
-	for {
-		end := strings.IndexByte(q.text[q.at:], '\n')
-		if end < 0 {
-			q.at = len(q.text)
-			return
-		}
-		q.at += end + 1
-		q.line++
-		q.lineStart = q.at
-		line, _, _ := strings.Cut(q.text[q.at:], "\n")
-		if !within(line) {
-			return
-		}
-	}
 }
 
 // value reads what stands after the colon of a key in column col, on its line or below.
@@ -334,7 +329,7 @@ scan:
 	if end == start || inside && q.at < len(q.text) && q.text[q.at] == '\n' {
 		decline() // it may run on over the line
 	}
-	n.Value = q.text[start:end]
+	n.Value, n.inline = q.text[start:end], true
 	switch n.Value {
 	case "null", "Null", "NULL", "~", "<<", "=":
 		decline()
@@ -368,7 +363,8 @@ func (q *quickReader) quoted() *node {
 			built.WriteString(q.text[start:q.at])
 			start = q.at + 1
 		case c == quote:
-			if n.Value = q.text[start:q.at]; built.Len() > 0 {
+			n.inline = built.Len() == 0
+			if n.Value = q.text[start:q.at]; !n.inline {
 				n.Value = built.String() + n.Value
 			}
 			q.at++

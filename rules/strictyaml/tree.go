@@ -11,6 +11,7 @@ type node struct {
 	Kind         yaml.Kind
 	Style        yaml.Style
 	null         bool
+	inline       bool // Value stands in Line as it is
 	Value        string
 	Content      []*node
 	Line, Column int

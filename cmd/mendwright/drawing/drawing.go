@@ -12,6 +12,7 @@ package drawing
 
 import (
 	"fmt"
+	"hash/fnv"
 	"html/template"
 	"strconv"
 	"strings"
@@ -66,8 +67,17 @@ func newCanvas(prefix string, w, h float64) *canvas {
 	return &canvas{id: safeID(prefix), w: w, h: h, color: onPage}
 }
 
-// safeID keeps of s what may stand in an id of a page and an address of style alike.
+// longID is the longest prefix that is taken as it is; it stands in a drawing many times.
+const longID = 60
+
+// safeID keeps of s what may stand in an id of a page and an address of style alike, and makes
+// something short of what is long.
 func safeID(s string) string {
+	if len(s) > longID {
+		h := fnv.New64a()
+		h.Write([]byte(s))
+		s = fmt.Sprintf("%s-%x", s[:10], h.Sum64())
+	}
 	var b strings.Builder
 	b.WriteString("dr-")
 	for _, r := range s {

@@ -141,8 +141,8 @@ func (c *canvas) arrow(x1, y1, x2, y2 float64) {
 // blob is a round area with an uneven edge: about lobes waves of that share of its size.
 func blob(x, y, rx, ry float64, lobes int, waver float64) string {
 	var xy []float64
-	for i := range 72 {
-		a := float64(i) / 72 * 2 * math.Pi
+	for i := range 40 {
+		a := float64(i) / 40 * 2 * math.Pi
 		k := 1 + waver*(0.7*math.Sin(a*float64(lobes)+x)+0.6*math.Sin(a*float64(lobes+2)+y))
 		xy = append(xy, x+rx*k*math.Cos(a), y+ry*k*math.Sin(a))
 	}

@@ -54,12 +54,12 @@ func (c *canvas) dots(x, y, w, h, step, r float64) {
 			at += step / 2
 		}
 		for u := at; u < x+w; u += step {
-			b.WriteString(circle(u, v, r))
+			b.WriteString("M" + num(u) + " " + num(v) + "h.01")
 		}
 		odd = !odd
 	}
-	if b.Len() > 0 {
-		c.solid(b.String(), ink)
+	if b.Len() > 0 { // the round ends of a stroke of next to no length
+		c.stroke(2*r, b.String())
 	}
 }
 

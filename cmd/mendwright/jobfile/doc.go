@@ -38,7 +38,7 @@ type Doc struct {
 }
 
 // order is that of the parts of a job file.
-var order = []string{"format", "piece", "shop", "surfaces", "defects"}
+var order = []string{"format", "piece", "shop", "surfaces", "defects", "plan"}
 
 // Open opens the job file at path. It may have mistakes in its answers, which Read reports and
 // Set can mend; one that is no YAML mapping, or of another format, is refused.

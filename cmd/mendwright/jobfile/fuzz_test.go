@@ -57,7 +57,7 @@ func seed(f *testing.F) {
 		f.Add(data[:len(data)/2])
 	}
 	for _, text := range []string{
-		kneeholeDesk, "", "format: 1\n", "format: 2\n", "format: 1\n---\nformat: 1\n", "format: 1\nformat: 1\n", "- a\n", "~",
+		kneeholeDesk, planned, "", "format: 1\n", "format: 2\n", "format: 1\n---\nformat: 1\n", "format: 1\nformat: 1\n", "- a\n", "~",
 		"format: 1\npiece: &p {age: 1900-1950}\nshop: *p\n", "format: 1\npiece: {age: !!str 1900-1950}\n", "format: 1\npiece: {name: caf\xe9}\n",
 		onTop("layer: veneere", "layer_mm: 20 °C", "damp: [yes, no]", "thin_layer: yes"),
 		onTop("layer: veneer", "layer_mm: 0.9 ± 0.05 mm", "stripped: yes", "sanding: {grits: [80, 120], tool: belt, keep: 1 mm}") +

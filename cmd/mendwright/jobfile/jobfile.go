@@ -116,10 +116,14 @@ func read(name string, data []byte, r *reader) (*File, error) {
 	if v, ok := top.Opt("defects"); ok {
 		r.defects(v)
 	}
+	if v, ok := top.Opt("plan"); ok {
+		r.out.Job.Planning = r.planning(v.Map())
+	}
 	r.done(top)
 	if errs := doc.Errs(); errs != nil {
 		return nil, errs
 	}
+	r.out.Job = engine.Carry(r.book, r.tables, r.out.Job)
 	r.out.Unread = r.out.Unread.Sorted()
 	return r.out, nil
 }
@@ -222,6 +226,7 @@ func (r *reader) defects(v strictyaml.Node) {
 		if s := m.OptStr("note"); s != "" {
 			r.out.Notes[d.ID] = s
 		}
+		r.history(m, d)
 		d.Subject = r.subject(m, "defect", d.ID)
 		r.out.Job.Defects = append(r.out.Job.Defects, d)
 	}
@@ -241,7 +246,7 @@ func (r *reader) subject(m *strictyaml.Map, subject, of string) engine.Subject {
 		r.photos(v, subject, of)
 	}
 	taken := map[string]bool{"note": true, "photos": subject != "shop", "confirmed": true, "name": subject == "piece",
-		"sanding": subject == "surface", "id": subject == "defect", "on": subject == "defect"}
+		"sanding": subject == "surface", "id": subject == "defect", "on": subject == "defect", "repair": subject == "defect", "done": subject == "defect"}
 	for _, k := range m.Keys() {
 		name, _ := k.Scalar()
 		if taken[name] {

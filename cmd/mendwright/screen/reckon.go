@@ -19,7 +19,7 @@ type ReckonAnswer struct {
 // fieldHeads are what the fields of calculations are called in the list.
 var fieldHeads = map[string]string{
 	reckon.Moisture: "Water and heat in wood", reckon.Mechanics: "Strength, weight and joints", reckon.Metal: "Hardware and rust",
-	reckon.Air: "Air, lungs and hands", reckon.Coat: "Coats",
+	reckon.Air: "Air, lungs and hands", reckon.Coat: "Coats", reckon.Plan: "Time, money and what to buy",
 }
 
 // nameCol is where the text behind the name of a calculation or input stands.
