@@ -200,7 +200,7 @@ surfaces:
     layer: solid
     sanding: {tool: hand, passes: 3}
     confirmed: [layer, remover]
-    photos:
+    snapshots:
       - front.jpg # taken at noon
 defects:
   - {id: dent, on: top, mood: sad}
@@ -216,7 +216,7 @@ defects:
 		where = append(where, e.Msg)
 	}
 	assert.Equal(t, []string{`unknown key "room"`, `there is no fact "wood_c" about a piece`, `unknown key "passes"`,
-		`there is no fact "remover" about a surface`, `there is no fact "photos" about a surface`, `there is no fact "mood" about a defect`}, where)
+		`there is no fact "remover" about a surface`, `there is no fact "snapshots" about a surface`, `there is no fact "mood" about a defect`}, where)
 	assert.Equal(t, 2, f.Unread[0].Line)
 	assert.Len(t, f.Understood, 2)
 	require.NoError(t, d.Set("top", "surface.layer", "veneer"))

@@ -90,7 +90,7 @@ func (s *Server) job(r *request) error {
 		marks = append(marks, line)
 	}
 	return r.show(http.StatusOK, "job", r.about(file, "", map[string]any{"Marks": marks, "Unread": unread(file),
-		"HasPlan": s.Plan != nil, "HasSheet": s.Sheet != nil}))
+		"HasSheet": s.Sheet != nil}))
 }
 
 // unread says that a file holds what this program does not know.

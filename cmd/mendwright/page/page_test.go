@@ -320,3 +320,42 @@ func TestTheChecks(t *testing.T) {
 	b.get("/air?solvent=mineral-spirits")
 	b.shows("this is missing; write it like 30 ml")
 }
+
+// TestThePlan: the words of the command, with what is dangerous before what is done, and the repair one picks.
+func TestThePlan(t *testing.T) {
+	data, err := os.ReadFile(filepath.Join("..", "..", "..", "testdata", "jobs", "table-top.yaml"))
+	require.NoError(t, err)
+	b := open(t, folder(t, map[string]string{"table.yaml": string(data)}))
+	b.get("/jobs/table/plan")
+	b.shows("The order of work", "The marks")
+	assert.Less(t, strings.Index(b.main(), "<h2>Warnings</h2>"), strings.Index(b.main(), "<h2>The order of work</h2>"))
+	b.get("/jobs/table/marks/ring/why/oily-rub")
+	b.shows("Plan with this repair")
+	b.post("/jobs/table/marks/ring/pick/oily-rub", nil)
+	assert.Equal(t, "/jobs/table/plan", b.at)
+	b.shows("Oily rub")
+	assert.Contains(t, b.file("table.yaml"), "repair: oily-rub")
+	b.post("/jobs/table/marks/ring/pick/magic", nil)
+	assert.Equal(t, http.StatusNotFound, b.code)
+	b.post("/jobs/table/marks/none/pick/oily-rub", nil)
+	assert.Equal(t, http.StatusNotFound, b.code)
+}
+
+// TestPrintingGivesTheSheet: where somebody writes one, the pages of a job lead to it.
+func TestPrintingGivesTheSheet(t *testing.T) {
+	k, err := knowledge.Load()
+	require.NoError(t, err)
+	dir := folder(t, map[string]string{"stool.yaml": stool})
+	b := serve(t, &page.Server{Dir: dir, Knowledge: k, Sheet: func(w io.Writer, job *jobfile.File) error {
+		_, err := io.WriteString(w, "the sheet of "+job.Job.Name)
+		return err
+	}})
+	for _, path := range []string{"/jobs/stool", "/jobs/stool/marks/ring", "/jobs/stool/plan"} {
+		b.get(path).shows(`href="/jobs/stool/sheet"`)
+	}
+	b.get("/jobs/stool/sheet")
+	assert.Equal(t, "the sheet of milking stool", b.seen)
+	b = open(t, dir)
+	assert.Equal(t, http.StatusNotFound, b.get("/jobs/stool/sheet").code)
+	assert.NotContains(t, b.get("/jobs/stool").main(), "sheet")
+}

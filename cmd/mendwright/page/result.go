@@ -36,7 +36,7 @@ func (s *Server) result(r *request) error {
 	full, later := screen.Warnings(a)
 	open := screen.Lines(func(p *screen.Page) { screen.StillOpen(p, book, one, a) })
 	data := map[string]any{"M": m, "Full": full, "Later": later, "Open": open, "More": len(m.Next) > 0 || len(a.Conflicts) > 0,
-		"Conflict": len(a.Conflicts) > 0, "HasSheet": s.Sheet != nil, "HasPlan": s.Plan != nil, "Photos": photosOf(file, mark.ID)}
+		"Conflict": len(a.Conflicts) > 0, "HasSheet": s.Sheet != nil, "Photos": photosOf(file, mark.ID)}
 	if d.Sanding != nil {
 		data["Layers"] = drawing.FromSanding(d.Sanding).Draw("cut")
 		data["SandLink"] = "/sand?" + s.sandQuery(file, mark).Encode()
@@ -84,7 +84,7 @@ func (s *Server) why(r *request) error {
 	}
 	rules := screen.Lines(func(p *screen.Page) { screen.Why(p, e) })
 	return r.show(http.StatusOK, "why", r.about(file, mark.ID, map[string]any{"Title": e.Repair.Name + " for " + mark.ID,
-		"R": screen.RepairOf(e), "What": e.Repair.What, "Warnings": screen.InFull(e.Warnings, e.Sources), "Steps": steps(e), "Rules": rules[1:]}))
+		"Method": method, "R": screen.RepairOf(e), "What": e.Repair.What, "Warnings": screen.InFull(e.Warnings, e.Sources), "Steps": steps(e), "Rules": rules[1:], "Pick": e.Offered && e.Repair.State != engine.RuledOut}))
 }
 
 // steps are those of a repair that may be done, or could be.

@@ -25,9 +25,9 @@ type Server struct {
 	Knowledge *knowledge.Loaded
 	// Out is told the address, the warning and the code; nil is nobody.
 	Out io.Writer
-	// Plan and Sheet write the plan of a job, and its sheet for printing, as whole pages of HTML. While
-	// one is nil there is no such page.
-	Plan, Sheet func(w io.Writer, job *jobfile.File) error
+	// Sheet writes the sheet of a job for printing, as a whole page of HTML. While it is nil there is no
+	// such page.
+	Sheet func(w io.Writer, job *jobfile.File) error
 
 	jobs    *folder
 	gate    *gate // nil: on the loopback nobody is asked for a code
@@ -145,6 +145,8 @@ func (s *Server) routes() http.Handler {
 		"POST /jobs/{job}/marks/{mark}/take-back/{fact}": s.takeBack,
 		"POST /jobs/{job}/marks/{mark}/keep/{fact}":      s.keep,
 		"GET /jobs/{job}/photos/{photo}":                 s.photo,
+		"POST /jobs/{job}/marks/{mark}/pick/{method}":    s.pick,
+		"GET /jobs/{job}/plan":                           s.plan,
 		"GET /sand":                                      s.sand,
 		"GET /air":                                       s.air,
 		"GET /code":                                      s.codeForm,
@@ -155,9 +157,6 @@ func (s *Server) routes() http.Handler {
 		mux.Handle(pattern, s.handle(do))
 	}
 	mux.Handle("POST /jobs/{job}/marks/{mark}/photos", s.handleUpTo(maxPhoto, s.addPhoto))
-	if s.Plan != nil {
-		mux.Handle("GET /jobs/{job}/plan", s.handle(s.written(s.Plan)))
-	}
 	if s.Sheet != nil {
 		mux.Handle("GET /jobs/{job}/sheet", s.handle(s.written(s.Sheet)))
 	}

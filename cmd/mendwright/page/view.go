@@ -52,7 +52,7 @@ var pages = func() map[string]*template.Template {
 		"list":      func(v ...any) []any { return v },
 	}).ParseFS(assets, "assets/frame.html", "assets/parts.html"))
 	out := map[string]*template.Template{}
-	for _, name := range []string{"home", "job", "newmark", "question", "nomore", "conflict", "clash", "result", "answers", "why", "sand", "air", "code", "sorry"} {
+	for _, name := range []string{"home", "job", "newmark", "question", "nomore", "conflict", "clash", "result", "answers", "why", "plan", "sand", "air", "code", "sorry"} {
 		out[name] = template.Must(template.Must(frame.Clone()).ParseFS(assets, "assets/"+name+".html"))
 	}
 	return out

@@ -29,6 +29,7 @@ var allPages = []struct{ name, path string }{
 	{"result", "/jobs/table-top/marks/dent"},
 	{"result-ring", "/jobs/table-top/marks/ring"},
 	{"why", "/jobs/table-top/marks/dent/why/wax-stick"},
+	{"plan", "/jobs/table-top/plan"},
 	{"sand", "/sand?layer=veneer&thickness=0.9+mm&mark=0.1+mm&stripped=yes&grits=120,150,180"},
 	{"sand-wrong", "/sand?layer=veneer&grits=glass"},
 	{"air", "/air?solvent=mineral-spirits&amount=30+ml&room=40+m3&place=closed-room&coat=oil&humidity=60+%25"},

@@ -82,7 +82,7 @@ func toReady(t *testing.T, ctx context.Context) int {
 	return 60
 }
 
-func TestFromAnEmptyFolderToAReadyRepairOnAPhone(t *testing.T) {
+func TestFromAnEmptyFolderToAPlanOnAPhone(t *testing.T) {
 	ctx := tab(t, phone)
 	b := serve(t, nil)
 	begun(t, ctx, b)
@@ -92,6 +92,8 @@ func TestFromAnEmptyFolderToAReadyRepairOnAPhone(t *testing.T) {
 	assert.Equal(t, "/jobs/gate-leg-table/marks/ring", place(t, ctx))
 	assert.Contains(t, text(t, ctx), "READY")
 	assert.Less(t, value[float64](t, ctx, `document.querySelector(".best .risk").getBoundingClientRect().bottom`), 640.0, "the answer is above the fold")
+	press(t, ctx, `nav a[href$="/plan"]`)
+	assert.Contains(t, text(t, ctx), "The order of work")
 }
 
 // TestWithoutScript: the same way with every script forbidden.
