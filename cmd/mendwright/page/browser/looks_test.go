@@ -28,11 +28,12 @@ var allPages = []struct{ name, path string }{
 	{"answers", "/jobs/table-top/marks/dent/answers"},
 	{"result", "/jobs/table-top/marks/dent"},
 	{"result-ring", "/jobs/table-top/marks/ring"},
-	{"why", "/jobs/table-top/marks/dent/why/wax-stick"},
+	{"why", "/jobs/table-top/marks/dent/why/fill-with-wax-stick"},
 	{"plan", "/jobs/table-top/plan"},
 	{"sand", "/sand?layer=veneer&thickness=0.9+mm&mark=0.1+mm&stripped=yes&grits=120,150,180"},
 	{"sand-wrong", "/sand?layer=veneer&grits=glass"},
 	{"air", "/air?solvent=mineral-spirits&amount=30+ml&room=40+m3&place=closed-room&coat=oil&humidity=60+%25"},
+	{"why-not", "/jobs/table-top/marks/dent/why/raise-with-steam"},
 	{"sorry", "/jobs/none"},
 }
 
@@ -78,9 +79,11 @@ func TestEveryPageFitsItsScreen(t *testing.T) {
 			}
 			do(t, ctx, size(s))
 			look := value[struct {
+				Title         string
 				Width, Bottom float64
 				Over, Small   []string
-			}](t, ctx, fmt.Sprintf(`({Width: document.documentElement.scrollWidth, Over: %s, Small: %s, Bottom: document.querySelector(%q)?.getBoundingClientRect().bottom ?? -1})`, over, small, cmp.Or(aboveFold[p.name], "h1")))
+			}](t, ctx, fmt.Sprintf(`({Title: document.title, Width: document.documentElement.scrollWidth, Over: %s, Small: %s, Bottom: document.querySelector(%q)?.getBoundingClientRect().bottom ?? -1})`, over, small, cmp.Or(aboveFold[p.name], "h1")))
+			assert.Equal(t, p.name == "sorry", strings.HasPrefix(look.Title, "Sorry"), "%s is %q", p.name, look.Title)
 			assert.LessOrEqual(t, look.Width, float64(s.width), "%s at %d", p.name, s.width)
 			assert.Empty(t, look.Over, "%s at %d stands over the edge", p.name, s.width)
 			assert.Empty(t, look.Small, "%s at %d is too small for a finger", p.name, s.width)
