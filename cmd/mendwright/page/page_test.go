@@ -1,6 +1,7 @@
 package page_test
 
 import (
+	"fmt"
 	"io"
 	"net/http"
 	"net/http/cookiejar"
@@ -10,6 +11,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -358,4 +360,29 @@ func TestPrintingGivesTheSheet(t *testing.T) {
 	b = open(t, dir)
 	assert.Equal(t, http.StatusNotFound, b.get("/jobs/stool/sheet").code)
 	assert.NotContains(t, b.get("/jobs/stool").main(), "sheet")
+}
+
+// TestManyAnswerAtOnce: no answer is lost among people who answer on one job and on others in one folder.
+func TestManyAnswerAtOnce(t *testing.T) {
+	files := map[string]string{}
+	for i := range 4 {
+		files[fmt.Sprintf("job-%d.yaml", i)] = stool
+	}
+	b := open(t, folder(t, files))
+	facts := []string{"defect.form", "defect.colour", "defect.age", "defect.level", "surface.layer", "surface.finish", "piece.age", "shop.place"}
+	var group sync.WaitGroup
+	for i := range 4 {
+		for _, fact := range facts {
+			group.Go(func() {
+				one := *b
+				one.post(fmt.Sprintf("/jobs/job-%d/marks/ring/ask/%s", i, fact), url.Values{"cannot": {"1"}})
+				assert.Equal(t, http.StatusOK, one.code)
+			})
+		}
+	}
+	group.Wait()
+	for i := range 4 {
+		text := b.file(fmt.Sprintf("job-%d.yaml", i))
+		assert.Equal(t, len(facts), strings.Count(text, "cannot tell"), text)
+	}
 }

@@ -69,6 +69,9 @@ var aboveFold = map[string]string{
 // TestEveryPageFitsItsScreen: nothing needs sideways scrolling, what is tapped is large enough, and what
 // one came for is above the fold.
 func TestEveryPageFitsItsScreen(t *testing.T) {
+	if raced {
+		t.Skip("one request after another; the race detector learns nothing from it")
+	}
 	ctx := tab(t, phone)
 	b := serve(t, allJobs(t))
 	for _, p := range allPages {
@@ -96,6 +99,9 @@ func TestEveryPageFitsItsScreen(t *testing.T) {
 
 // TestTheCheckerFindsNothing: no page has what a checker of accessibility calls a violation.
 func TestTheCheckerFindsNothing(t *testing.T) {
+	if raced {
+		t.Skip("one request after another; the race detector learns nothing from it")
+	}
 	ctx := tab(t, phone)
 	path := os.Getenv(envAxe)
 	if path == "" {
