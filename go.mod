@@ -3,6 +3,8 @@ module mendwright
 go 1.26.8
 
 require (
+	github.com/chromedp/cdproto v0.0.0-20250724212937-08a3db8b4327
+	github.com/chromedp/chromedp v0.14.2
 	github.com/emersion/go-ical v0.0.0-20250329121855-f41e73efc392
 	github.com/google/cel-go v0.31.0
 	github.com/invopop/jsonschema v0.14.0
@@ -20,6 +22,14 @@ require github.com/teambition/rrule-go v1.8.2 // indirect
 require golang.org/x/net v0.62.0
 
 require github.com/ledongthuc/pdf v0.0.0-20260907135840-6c8c28e0e8a0
+
+require (
+	github.com/chromedp/sysutil v1.1.0 // indirect
+	github.com/go-json-experiment/json v0.0.0-20250725192818-e39067aee2d2 // indirect
+	github.com/gobwas/httphead v0.1.0 // indirect
+	github.com/gobwas/pool v0.2.1 // indirect
+	github.com/gobwas/ws v1.4.0 // indirect
+)
 
 require (
 	cel.dev/expr v0.25.1 // indirect

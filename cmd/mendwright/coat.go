@@ -244,3 +244,15 @@ func shortened(text string) string {
 	}
 	return text
 }
+
+// quantityOr reads a flag as a quantity, or takes what stands in for one that was not given.
+func quantityOr(flag, text, unit string, otherwise interval.Range) (interval.Range, error) {
+	if text == "" {
+		return otherwise, nil
+	}
+	q, err := quantity.Parse(text, unit)
+	if err != nil {
+		return interval.Range{}, fmt.Errorf("--%s: %w", flag, err)
+	}
+	return q.Range, nil
+}

@@ -3,36 +3,18 @@ package main
 import (
 	"errors"
 	"fmt"
-	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
+	"mendwright/cmd/mendwright/check"
 	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/screen"
 	"mendwright/engine"
-	"mendwright/knowledge"
-	"mendwright/rules/condition"
-	"mendwright/rules/quantity"
-	"mendwright/rules/strictyaml"
 )
-
-// sandFlags are the facts of a cut that can be given on the command line, by flag.
-var sandFlags = []struct{ flag, fact, usage string }{
-	{"layer", "surface.layer", "what the surface is made of: solid, veneer, plywood"},
-	{"thickness", "surface.layer_mm", `measured thickness of that layer, such as "0.9 ± 0.05 mm" or "1/28 in"`},
-	{"mark", "defect.depth_mm", `depth of the mark to sand out, such as "0.2 mm"`},
-	{"width", "defect.width_mm", "width of the mark"},
-	{"film", "surface.film_mm", "thickness of the finish that is still on"},
-	{"stripped", "surface.stripped", "yes if the finish is off already"},
-	{"screwed", "surface.screwed", "yes if screws come up into a solid board from below"},
-	{"screw", "surface.screw_mm", "how deep the longest of them goes into it"},
-	{"age", "piece.age", "when the piece was made, such as 1900-1950; only for what such layers usually measure"},
-}
 
 func newSand() *cobra.Command {
 	var asJSON bool
-	var grits, tool, keep string
+	var q check.Sand
 	values := map[string]*string{}
 	cmd := &cobra.Command{
 		Use:   "sand [JOB SURFACE [DEFECT]]",
@@ -52,7 +34,7 @@ func newSand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			job, surface, defect := &engine.Job{Surfaces: map[string]*engine.Surface{flagSurface: {}}}, flagSurface, ""
+			job, surface, defect := check.Bare(), check.TheSurface, ""
 			if len(args) > 0 {
 				file, err := jobfile.ReadFile(args[0], k.Book, k.Tables)
 				if err != nil {
@@ -63,17 +45,15 @@ func newSand() *cobra.Command {
 					defect = args[2]
 				}
 			}
-			if on := job.Surfaces[surface]; on != nil {
-				if defect, err = applyFlags(cmd, k, job, on, surface, defect, values); err != nil {
-					return err
-				}
-				if err := applyProgramme(k, &on.Programme, grits, tool, keep); err != nil {
-					return err
+			q.Values = map[string]string{}
+			for flag, value := range values {
+				if cmd.Flags().Changed(flag) {
+					q.Values[flag] = *value
 				}
 			}
-			s, err := engine.CheckSanding(k.Book, k.Tables, job, surface, defect)
+			s, defect, err := q.Ask(k, job, surface, defect)
 			if err != nil {
-				return err
+				return inFlags(err)
 			}
 			if err := showSand(cmd, surface, defect, s, asJSON); err != nil {
 				return err
@@ -84,12 +64,12 @@ func newSand() *cobra.Command {
 			return nil
 		},
 	}
-	for _, f := range sandFlags {
-		values[f.flag] = cmd.Flags().String(f.flag, "", f.usage)
+	for _, f := range check.SandFields {
+		values[f.Field] = cmd.Flags().String(f.Field, "", f.Usage)
 	}
-	cmd.Flags().StringVar(&grits, "grits", "", "grits from coarse to fine, such as 120,150,180")
-	cmd.Flags().StringVar(&tool, "tool", "", "hand, orbital or belt")
-	cmd.Flags().StringVar(&keep, "keep", "", "what must stay of the layer")
+	cmd.Flags().StringVar(&q.Grits, "grits", "", "grits from coarse to fine, such as 120,150,180")
+	cmd.Flags().StringVar(&q.Tool, "tool", "", "hand, orbital or belt")
+	cmd.Flags().StringVar(&q.Keep, "keep", "", "what must stay of the layer")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print the check as JSON")
 	return cmd
 }
@@ -98,100 +78,33 @@ func showSand(cmd *cobra.Command, surface, defect string, s *engine.SandingAnswe
 	if asJSON {
 		return writeJSON(cmd.OutOrStdout(), s)
 	}
-	if surface == flagSurface {
+	if surface == check.TheSurface {
 		for i, id := range s.Missing {
-			for _, f := range sandFlags {
-				if f.fact == id {
-					s.Missing[i] = "--" + f.flag
+			for _, f := range check.SandFields {
+				if f.Fact == id {
+					s.Missing[i] = "--" + f.Field
 				}
 			}
 		}
 	}
 	what := surface
-	if defect != "" && defect != flagMark {
+	if defect != "" && defect != check.TheMark {
 		what = defect + " on " + surface
 	}
 	screen.Sand(page(cmd.OutOrStdout()), what, s)
 	return nil
 }
 
-// flagSurface is the name of a surface that was given by flags alone.
-const flagSurface = "the surface"
-
-// flagMark is the id of a mark that was given by flags alone.
-const flagMark = "the mark"
-
-// applyFlags lays the facts given as flags over the job and returns the defect to sand to.
-func applyFlags(cmd *cobra.Command, k *knowledge.Loaded, job *engine.Job, on *engine.Surface, surface, defect string, values map[string]*string) (string, error) {
-	mark := &engine.Mark{ID: flagMark, On: surface}
-	for _, m := range job.Defects {
-		if m.ID == defect {
-			mark = m
-		}
+// inFlags says of a mistake in a field which flag it stands in; it is one of the call.
+func inFlags(err error) error {
+	var field *check.FieldError
+	switch {
+	case errors.Is(err, check.ErrNothingAsked):
+		return callError{errors.New("say what evaporates (--solvent, --amount, --room, --place) or which coat (--coat, --humidity), or both")}
+	case !errors.As(err, &field):
+		return err
+	case field.Err == nil:
+		return callError{fmt.Errorf("--%s is missing; give it as --%s %q", field.Field, field.Field, field.Example)}
 	}
-	for _, f := range sandFlags {
-		if !cmd.Flags().Changed(f.flag) {
-			continue
-		}
-		v, known, err := k.Book.Facts[f.fact].ReadAnswer(*values[f.flag])
-		if err != nil {
-			return "", callError{fmt.Errorf("--%s: %w", f.flag, err)}
-		}
-		subject := &on.Subject
-		switch prefix, _, _ := strings.Cut(f.fact, "."); prefix {
-		case "piece":
-			subject = &job.Piece
-		case "defect":
-			subject = &mark.Subject
-		}
-		if subject.Answers == nil {
-			subject.Answers = map[string]condition.Value{}
-		}
-		delete(subject.Answers, f.fact)
-		if known {
-			subject.Answers[f.fact] = v
-		}
-		if f.flag == "screw" && known {
-			if cmd.Flags().Changed("screwed") && !subject.Answers["surface.screwed"].IsYes() {
-				return "", callError{errors.New("--screw gives the depth of screws that --screwed says are not there")}
-			}
-			subject.Answers["surface.screwed"] = condition.Yes(true)
-		}
-	}
-	if defect == "" && (cmd.Flags().Changed("mark") || cmd.Flags().Changed("width")) {
-		job.Defects = append(job.Defects, mark)
-		return mark.ID, nil
-	}
-	return defect, nil
-}
-
-// applyProgramme lays the programme given as flags over that of the surface.
-func applyProgramme(k *knowledge.Loaded, p *engine.Programme, grits, tool, keep string) error {
-	if grits != "" {
-		p.Grits = nil
-		for _, g := range strings.Split(grits, ",") {
-			if _, err := k.Tables.Depth.Grain(g); err != nil {
-				return callError{fmt.Errorf("--grits: %w; separate them by commas", err)}
-			}
-			p.Grits = append(p.Grits, strings.TrimSpace(g))
-		}
-	}
-	if tool != "" {
-		names := k.Tables.ToolNames()
-		if !slices.Contains(names, tool) {
-			return callError{fmt.Errorf("--tool: read %q; expected %s%s", tool, strings.Join(names, ", "), strictyaml.Nearest(tool, names))}
-		}
-		p.Tool = tool
-	}
-	if keep != "" {
-		q, err := quantity.Parse(keep, "mm")
-		if err != nil {
-			return callError{fmt.Errorf("--keep: %w", err)}
-		}
-		if q.Lo < 0 {
-			return callError{fmt.Errorf("--keep: read %q; what must stay cannot be less than nothing", keep)}
-		}
-		p.Keep = &q.Hi
-	}
-	return nil
+	return callError{fmt.Errorf("--%s: %w", field.Field, field.Err)}
 }

@@ -18,6 +18,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"gopkg.in/yaml.v3"
 
+	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/screen"
 	"mendwright/engine"
 	"mendwright/engine/audit"
@@ -87,6 +88,7 @@ func jobSchema(book *rules.Book, tools []string) map[string]any {
 		"tool":  map[string]any{"enum": tools},
 		"keep":  map[string]any{"type": []string{"string", "number"}},
 	})
+	photos := map[string]any{"type": "array", "items": text, "maxItems": jobfile.MaxPhotos}
 	number := map[string]any{"type": []string{"number", "string"}}
 	texts := map[string]any{"type": "array", "items": text}
 	hours := map[string]any{"type": []string{"string", "array"}, "description": "such as 18:00-21:00, a list of such, or none"}
@@ -101,11 +103,11 @@ func jobSchema(book *rules.Book, tools []string) map[string]any {
 	})
 	top := object(map[string]any{
 		"format":   map[string]any{"enum": []any{1, "1"}},
-		"piece":    object(about("piece", map[string]any{"name": text})),
+		"piece":    object(about("piece", map[string]any{"name": text, "photos": photos})),
 		"shop":     object(about("shop", nil)),
-		"surfaces": map[string]any{"type": "object", "additionalProperties": object(about("surface", map[string]any{"sanding": sanding}))},
+		"surfaces": map[string]any{"type": "object", "additionalProperties": object(about("surface", map[string]any{"sanding": sanding, "photos": photos}))},
 		"defects": map[string]any{"type": "array", "items": object(about("defect", map[string]any{"id": text, "on": text,
-			"repair": text, "done": map[string]any{"type": "array", "items": done}}), "id", "on")},
+			"photos": photos, "repair": text, "done": map[string]any{"type": "array", "items": done}}), "id", "on")},
 		"plan": planning,
 	}, "format")
 	top["$schema"] = "https://json-schema.org/draft/2020-12/schema"

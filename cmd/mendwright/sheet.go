@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -11,6 +12,7 @@ import (
 
 	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/jobfile/whole"
+	"mendwright/cmd/mendwright/photo"
 	"mendwright/cmd/mendwright/sheet"
 	"mendwright/engine"
 )
@@ -44,6 +46,10 @@ browser, on A4 or Letter.`,
 				return err
 			}
 			if in.Triage, err = engine.Triage(k.Book, k.Tables, in.File.Job); err != nil {
+				return err
+			}
+			open := func(name string) (io.ReadCloser, error) { return photo.Open(args[0], name) }
+			if in.Photos, err = sheet.PhotosOf(in.File, open); err != nil {
 				return err
 			}
 			var page bytes.Buffer

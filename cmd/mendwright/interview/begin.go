@@ -8,6 +8,7 @@ import (
 	"strconv"
 
 	"mendwright/cmd/mendwright/jobfile"
+	"mendwright/cmd/mendwright/sitting"
 )
 
 // begin names a new piece and its first mark, or says where an old one stands.
@@ -63,7 +64,7 @@ func (v *Interview) piece() error {
 		if name == "" {
 			return errors.New("the file needs a name; any word will do")
 		}
-		doc, err := jobfile.New(free(fileName(name)), v.Book, v.Tables)
+		doc, err := jobfile.New(free(sitting.FileName(name)), v.Book, v.Tables)
 		if err != nil {
 			return err
 		}
@@ -207,7 +208,7 @@ func (v *Interview) tookOver(like, id string) error {
 	}
 	var taken []string
 	for _, u := range file.Understood {
-		if u.Of == id && subject(u.Fact) == "defect" {
+		if u.Of == id && sitting.Subject(u.Fact) == "defect" {
 			taken = append(taken, u.Answer)
 		}
 	}

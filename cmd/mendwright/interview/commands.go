@@ -2,12 +2,12 @@ package interview
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
 	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/screen"
+	"mendwright/cmd/mendwright/sitting"
 )
 
 // did is what became of a line: nothing, it was no command; or the same prompt stays; or the talk
@@ -58,34 +58,13 @@ func (v *Interview) help() {
 	}
 }
 
-// subject is what a fact is about: piece, shop, surface or defect.
-func subject(fact string) string {
-	s, _, _ := strings.Cut(fact, ".")
-	return s
-}
-
-// inView lists the answers about the mark of the talk, its surface, the piece and the shop; all
-// where there is no such mark.
-func (v *Interview) inView(file *jobfile.File) []jobfile.Understood {
-	on, found := "", false
-	for _, m := range file.Job.Defects {
-		if m.ID == v.mark {
-			on, found = m.On, true
-		}
-	}
-	return slices.DeleteFunc(slices.Clone(file.Understood), func(u jobfile.Understood) bool {
-		s := subject(u.Fact)
-		return found && (s == "surface" && u.Of != on || s == "defect" && u.Of != v.mark)
-	})
-}
-
 // list numbers the answers in view.
 func (v *Interview) list() error {
 	file, err := v.Doc.Read()
 	if err != nil {
 		return err
 	}
-	answers := v.inView(file)
+	answers := sitting.InView(file, v.mark)
 	for i, u := range answers {
 		v.Page.Item(2, strconv.Itoa(i+1), 6, fmt.Sprintf("%s: %s %s", u.Of, v.Book.Facts[u.Fact].Ask, screen.Glue(u.Answer)))
 	}
@@ -103,7 +82,7 @@ func (v *Interview) change(number string) (did, error) {
 	if err != nil {
 		return stay, err
 	}
-	answers := v.inView(file)
+	answers := sitting.InView(file, v.mark)
 	if len(answers) == 0 {
 		v.Page.Text(2, "Nothing is answered yet.")
 		return stay, nil

@@ -9,11 +9,11 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"slices"
 	"strings"
 
 	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/screen"
+	"mendwright/cmd/mendwright/sitting"
 	"mendwright/engine"
 	"mendwright/rules"
 )
@@ -84,13 +84,13 @@ func (v *Interview) talk() error {
 		if v.again != nil {
 			at := *v.again
 			v.again = nil
-			if err := v.put(at, questionOf(v.Book.Facts[at.fact]), a); err != nil {
+			if err := v.put(at, sitting.QuestionOf(v.Book.Facts[at.fact]), a); err != nil {
 				return err
 			}
 			continue
 		}
 		var q *engine.Question
-		if !v.pause && of(a, v.mark) != nil {
+		if !v.pause && sitting.Of(a, v.mark) != nil {
 			if q, err = engine.Next(v.Book, v.Tables, file.Job, v.mark); err != nil {
 				return err
 			}
@@ -117,8 +117,8 @@ func (v *Interview) talk() error {
 
 // sayReady says once of a mark that a repair is ready, and that the rest need not be asked.
 func (v *Interview) sayReady(a *engine.Answer) {
-	d := of(a, v.mark)
-	if d == nil || !isReady(d) || v.ready[v.mark] {
+	d := sitting.Of(a, v.mark)
+	if d == nil || !sitting.IsReady(d) || v.ready[v.mark] {
 		return
 	}
 	v.ready[v.mark] = true
@@ -127,29 +127,7 @@ func (v *Interview) sayReady(a *engine.Answer) {
 
 // place is where the answer to a fact belongs while the mark of the talk is asked about.
 func (v *Interview) place(a *engine.Answer, fact string) step {
-	subject, _, _ := strings.Cut(fact, ".")
-	at := step{mark: v.mark, of: subject, fact: fact}
-	switch subject {
-	case "surface":
-		at.of = of(a, v.mark).On
-	case "defect":
-		at.of = v.mark
-	}
-	return at
-}
-
-// of is what the triage says of a mark, nil if there is none of that id.
-func of(a *engine.Answer, mark string) *engine.DefectAnswer {
-	i := slices.IndexFunc(a.Defects, func(d engine.DefectAnswer) bool { return d.ID == mark })
-	if i < 0 {
-		return nil
-	}
-	return &a.Defects[i]
-}
-
-// isReady reports whether a repair of the mark is ready.
-func isReady(d *engine.DefectAnswer) bool {
-	return len(d.Repairs) > 0 && d.Repairs[0].Mends()
+	return step{mark: v.mark, of: sitting.Thing(fact, v.mark, sitting.Of(a, v.mark).On), fact: fact}
 }
 
 func (v *Interview) triage() (*jobfile.File, *engine.Answer, error) {

@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"mendwright/cmd/mendwright/jobfile"
+	"mendwright/cmd/mendwright/sitting"
 	"mendwright/engine"
 )
 
@@ -41,7 +42,7 @@ func (v *Interview) menu(file *jobfile.File, a *engine.Answer) error {
 		default:
 			left++
 			state := ""
-			if d := of(a, m.ID); d != nil && isReady(d) {
+			if d := sitting.Of(a, m.ID); d != nil && sitting.IsReady(d) {
 				state = "; a repair is ready"
 			}
 			choices = append(choices, choice{fmt.Sprintf("go on with %s on %s%s", m.ID, m.On, state), func() error { return v.goTo(m.ID) }})
@@ -131,7 +132,7 @@ func (v *Interview) open(file *jobfile.File, mark string) (bool, error) {
 func (v *Interview) alreadyReady(a *engine.Answer) string {
 	n := 0
 	for i := range a.Defects {
-		if isReady(&a.Defects[i]) {
+		if sitting.IsReady(&a.Defects[i]) {
 			v.ready[a.Defects[i].ID] = true
 			n++
 		}

@@ -8,23 +8,12 @@ import (
 
 	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/screen"
+	"mendwright/cmd/mendwright/sitting"
 	"mendwright/engine"
 	"mendwright/rules"
 	"mendwright/rules/condition"
 	"mendwright/rules/strictyaml"
 )
-
-// questionOf puts a fact whatever engine.Next would say, for going back and for changing an answer.
-func questionOf(f *rules.Fact) *engine.Question {
-	q := &engine.Question{Fact: f.ID, Ask: f.Ask, Tell: f.Tell, Effort: f.Effort, Harms: f.Harms, Unit: f.Unit}
-	for _, a := range f.Answers {
-		q.Answers = append(q.Answers, engine.Option(a))
-	}
-	if f.Kind == condition.YesNo {
-		q.Answers = []engine.Option{{ID: "yes", Means: "yes"}, {ID: "no", Means: "no"}}
-	}
-	return q
-}
 
 // put asks one question until it is answered, passed over or left for something else.
 func (v *Interview) put(at step, q *engine.Question, before *engine.Answer) error {
@@ -33,7 +22,7 @@ func (v *Interview) put(at step, q *engine.Question, before *engine.Answer) erro
 	if err != nil {
 		return err
 	}
-	old, shown := v.stands(file, at)
+	old, shown := sitting.Stands(file, f, at.of)
 	at.old = old
 	screen.Asked(v.Page, at.of, f, q, shown)
 	for {
@@ -80,21 +69,6 @@ func (v *Interview) put(at step, q *engine.Question, before *engine.Answer) erro
 		v.given = append(v.given, at)
 		return v.settled(at, file, before)
 	}
-}
-
-// stands is what the file says of a fact: as it was typed, nil if nothing, and as it is understood.
-func (v *Interview) stands(file *jobfile.File, at step) (typed []string, understood string) {
-	for _, u := range file.Understood {
-		if u.Of != at.of || u.Fact != at.fact {
-			continue
-		}
-		typed = []string{u.Typed}
-		if v.Book.Facts[at.fact].Kind == condition.Several && u.Answer != "cannot tell" {
-			typed = strings.FieldsFunc(u.Typed, func(r rune) bool { return r == ',' || r == ' ' })
-		}
-		return typed, u.Answer
-	}
-	return nil, ""
 }
 
 // answerTexts turns what was typed into an answer as a job file has it: numbers into the words they
@@ -162,20 +136,15 @@ func (v *Interview) settled(at step, was *jobfile.File, before *engine.Answer) e
 	}
 	var said []string
 	f := v.Book.Facts[at.fact]
-	if typed, _ := v.stands(file, at); f.Kind == condition.Quantity && len(typed) == 1 {
-		if m, known, err := f.ReadAnswer(typed[0]); err == nil && known {
-			said = append(said, "Read as "+screen.Span(m.Range(), f.Unit))
-			if spreadTaken(file, at) {
-				said[0] += " (the usual ± was taken)"
-			}
-		}
+	if read := sitting.ReadAs(file, f, at.of); read != "" {
+		said = append(said, read)
 	}
-	d, old := of(now, at.mark), of(before, at.mark)
+	d, old := sitting.Of(now, at.mark), sitting.Of(before, at.mark)
 	if at.change {
 		if len(said) > 0 {
 			v.Page.Text(2, said[0]+".")
 		}
-		idle, err := v.idle(at, was, file)
+		idle, err := sitting.Idle(v.Book, v.Tables, at.mark, at.of, at.fact, was, file)
 		if err != nil {
 			return err
 		}
@@ -192,9 +161,4 @@ func (v *Interview) settled(at step, was *jobfile.File, before *engine.Answer) e
 		}
 	}
 	return nil
-}
-
-// spreadTaken reports whether a measurement was typed without its ±.
-func spreadTaken(file *jobfile.File, at step) bool {
-	return slices.ContainsFunc(file.Understood, func(u jobfile.Understood) bool { return u.Of == at.of && u.Fact == at.fact && u.Spread })
 }

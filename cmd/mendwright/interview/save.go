@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"os"
 	"strings"
-	"unicode"
 
 	"mendwright/cmd/mendwright/jobfile"
 )
@@ -101,15 +100,4 @@ func free(name string) string {
 		}
 		path = fmt.Sprintf("%s-%d.yaml", name, n)
 	}
-}
-
-// fileName makes the name of a file out of that of a piece: its letters and digits, hyphens between.
-func fileName(piece string) string {
-	words := strings.FieldsFunc(strings.ToLower(piece), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
-	r := []rune(strings.Join(words, "-"))
-	name := strings.Trim(string(r[:min(len(r), 40)]), "-")
-	if name == "" {
-		name = "job"
-	}
-	return name
 }

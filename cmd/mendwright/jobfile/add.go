@@ -96,6 +96,34 @@ func shared(f *rules.Fact) bool {
 	return f.Kind != condition.Quantity && (f.Effort == "look" || f.Effort == "touch")
 }
 
+// AddPhoto adds a photograph of a thing: subject is piece, surface or defect, and of is as in Understood.
+// The error says that there is no such thing, or that it has MaxPhotos already.
+func (d *Doc) AddPhoto(subject, of, name string) error {
+	var at strictyaml.Path
+	switch subject {
+	case "piece":
+		at = strictyaml.Path{"piece"}
+	case "surface":
+		at = strictyaml.Path{"surfaces", of}
+		if surfaces := d.surfaces(); !slices.Contains(surfaces, of) {
+			return fmt.Errorf("there is no surface %q in the file%s", of, strictyaml.Nearest(of, surfaces))
+		}
+	case "defect":
+		i := slices.Index(d.defects(), of)
+		if i < 0 || of == "" {
+			return fmt.Errorf("there is no defect %q in the file%s", of, strictyaml.Nearest(of, d.defects()))
+		}
+		at = strictyaml.Path{"defects", i}
+	default:
+		return fmt.Errorf("nobody keeps photographs of %q; expected piece, surface or defect", subject)
+	}
+	list := append(at, "photos")
+	if n := len(d.texts(list)); n >= MaxPhotos {
+		return fmt.Errorf("there are %d photographs of it already, and no more are kept", n)
+	}
+	return d.text.Append(list, strictyaml.Scalar(name))
+}
+
 func newName(what, name string, taken []string) (string, error) {
 	name = strings.TrimSpace(name)
 	switch n := utf8.RuneCountInString(name); {

@@ -2,6 +2,8 @@ package jobfile
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"os"
@@ -83,6 +85,12 @@ func (d *Doc) Path() string { return d.path }
 // for fields that this program does not know: those are kept and listed under Unread.
 func (d *Doc) Read() (*File, error) {
 	return read(filepath.ToSlash(d.path), d.text.Bytes(), &reader{book: d.book, tables: d.tables, lenient: true})
+}
+
+// Digest tells the states of the file apart: it is the same as long as the text is.
+func (d *Doc) Digest() string {
+	sum := sha256.Sum256(d.text.Bytes())
+	return hex.EncodeToString(sum[:16])
 }
 
 // Unsaved reports whether the file on the disk, as it was last read or written, lacks an edit.

@@ -200,7 +200,7 @@ surfaces:
     layer: solid
     sanding: {tool: hand, passes: 3}
     confirmed: [layer, remover]
-    photos:
+    snapshots:
       - front.jpg # taken at noon
 defects:
   - {id: dent, on: top, mood: sad}
@@ -216,7 +216,7 @@ defects:
 		where = append(where, e.Msg)
 	}
 	assert.Equal(t, []string{`unknown key "room"`, `there is no fact "wood_c" about a piece`, `unknown key "passes"`,
-		`there is no fact "remover" about a surface`, `there is no fact "photos" about a surface`, `there is no fact "mood" about a defect`}, where)
+		`there is no fact "remover" about a surface`, `there is no fact "snapshots" about a surface`, `there is no fact "mood" about a defect`}, where)
 	assert.Equal(t, 2, f.Unread[0].Line)
 	assert.Len(t, f.Understood, 2)
 	require.NoError(t, d.Set("top", "surface.layer", "veneer"))
@@ -329,4 +329,27 @@ func TestANameCanBeTakenAway(t *testing.T) {
 	d := opened(t, "format: 1\npiece:\n  name: desk # mine\n  age: 1850-1900\n")
 	require.NoError(t, d.SetName(" "))
 	assert.Equal(t, "format: 1\npiece:\n  # mine\n  age: 1850-1900\n", d.Text())
+}
+
+func TestPhotographsAreNamedBesideWhatTheyShow(t *testing.T) {
+	d := opened(t, "format: 1\nsurfaces:\n  seat: {}\ndefects:\n  - {id: ring, on: seat} # from a pot\n")
+	require.NoError(t, d.AddPhoto("defect", "ring", "stool-photos/ring-1.jpg"))
+	require.NoError(t, d.AddPhoto("defect", "ring", "stool-photos/ring-2.jpg"))
+	require.NoError(t, d.AddPhoto("surface", "seat", "stool-photos/seat-1.jpg"))
+	require.NoError(t, d.AddPhoto("piece", "piece", "stool-photos/piece-1.jpg"))
+	file, err := d.Read()
+	require.NoError(t, err)
+	assert.ElementsMatch(t, []jobfile.Photo{
+		{Subject: "piece", Of: "piece", Name: "stool-photos/piece-1.jpg"}, {Subject: "surface", Of: "seat", Name: "stool-photos/seat-1.jpg"},
+		{Subject: "defect", Of: "ring", Name: "stool-photos/ring-1.jpg"}, {Subject: "defect", Of: "ring", Name: "stool-photos/ring-2.jpg"},
+	}, file.Photos)
+	assert.Error(t, d.AddPhoto("defect", "rign", "x.jpg"))
+	assert.Error(t, d.AddPhoto("surface", "lid", "x.jpg"))
+	assert.Error(t, d.AddPhoto("shop", "shop", "x.jpg"))
+	for range jobfile.MaxPhotos - 2 {
+		require.NoError(t, d.AddPhoto("defect", "ring", "x.jpg"))
+	}
+	assert.ErrorContains(t, d.AddPhoto("defect", "ring", "x.jpg"), "no more are kept")
+	_, err = read(t, "format: 1\nshop: {photos: [x.jpg]}\n")
+	assert.Error(t, err, "the shop has no photographs")
 }

@@ -33,10 +33,22 @@ type File struct {
 	Understood []Understood
 	// Notes are the free words about a defect, by its id.
 	Notes map[string]string
+	// Photos are the photographs that the file names, in its order.
+	Photos []Photo
 	// Unread says of every field that this program does not know where it stands. Only a file
 	// that is open for editing may have any: they are kept and not reasoned from.
 	Unread strictyaml.Errors
 }
+
+// Photo is a photograph of the piece, a surface or a mark.
+type Photo struct {
+	Subject string // piece, surface or defect
+	Of      string // as in Understood
+	Name    string // a path from the folder of the file, with slashes; nobody has looked whether it is there
+}
+
+// MaxPhotos bounds the photographs of one thing.
+const MaxPhotos = 50
 
 // Understood is one answer of the file and how it was read.
 type Understood struct {
@@ -230,7 +242,10 @@ func (r *reader) subject(m *strictyaml.Map, subject, of string) engine.Subject {
 			}
 		}
 	}
-	taken := map[string]bool{"note": true, "confirmed": true, "name": subject == "piece",
+	if v, ok := m.Opt("photos"); ok && subject != "shop" {
+		r.photos(v, subject, of)
+	}
+	taken := map[string]bool{"note": true, "photos": subject != "shop", "confirmed": true, "name": subject == "piece",
 		"sanding": subject == "surface", "id": subject == "defect", "on": subject == "defect", "repair": subject == "defect", "done": subject == "defect"}
 	for _, k := range m.Keys() {
 		name, _ := k.Scalar()
@@ -245,6 +260,22 @@ func (r *reader) subject(m *strictyaml.Map, subject, of string) engine.Subject {
 		r.answer(&s, f, n, of)
 	}
 	return s
+}
+
+// photos reads the names of the photographs of a thing.
+func (r *reader) photos(v strictyaml.Node, subject, of string) {
+	list := v.List()
+	if len(list) > MaxPhotos {
+		v.Fail("%d photographs of one thing; at most %d are kept", len(list), MaxPhotos)
+		return
+	}
+	for _, n := range list {
+		if name := n.Str(); name != "" {
+			r.out.Photos = append(r.out.Photos, Photo{subject, of, name})
+		} else {
+			n.Fail("a photograph needs the name of its file")
+		}
+	}
 }
 
 // fact finds the fact of a subject by its id without the subject.

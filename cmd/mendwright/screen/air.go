@@ -110,7 +110,7 @@ func vapour(p *Page, v *VapourAnswer) {
 		p.Item(0, "Not known", textCol, "an explosive limit of "+strings.Join(v.NoFigure, ", "))
 	}
 	if v.Overall != "go" {
-		p.Item(0, "Would help", textCol, "less of it at a time, a longer time, more air (--place), or working outdoors; a mask is the last resort")
+		p.Item(0, "Would help", textCol, "less of it at a time, a longer time, more air through the room, or working outdoors; a mask is the last resort")
 	}
 }
 

@@ -23,15 +23,8 @@ func (p *Page) Typed(text string) {
 // told. stands is the answer there is, or "".
 func Asked(p *Page, of string, f *rules.Fact, q *engine.Question, stands string) {
 	p.Blank()
-	if q.Harms != "" {
-		looking := "This"
-		switch q.Effort {
-		case "spot-test":
-			looking = "This spot test"
-		case "take-apart":
-			looking = "Taking it apart"
-		}
-		p.Text(0, looking+" MAY HARM: "+q.Harms)
+	if harm := MayHarm(q); harm != "" {
+		p.Text(0, harm)
 	}
 	p.Text(0, fmt.Sprintf("%s (%s)", q.Ask, of))
 	p.Text(2, q.Tell)
@@ -39,18 +32,38 @@ func Asked(p *Page, of string, f *rules.Fact, q *engine.Question, stands string)
 		p.Text(2, "More than one may hold, such as 1 3; none if none does.")
 	}
 	for i, o := range q.Answers {
-		p.Item(2, strconv.Itoa(i+1), 5, o.ID+means(o))
+		p.Item(2, strconv.Itoa(i+1), 5, Option(o))
 	}
 	if len(q.Answers) > 0 {
 		p.Item(2, strconv.Itoa(len(q.Answers)+1), 5, "cannot tell")
 	} else {
 		p.Item(2, "-", 5, "cannot tell")
-		p.Text(2, fmt.Sprintf("In %s, from %s to %s, such as %s; name any other unit.", f.Unit,
-			quantity.Number(f.Bounds.Lo, 5), quantity.Number(f.Bounds.Hi, 5), Glue(exampleOf(f))))
+		p.Text(2, Expects(f))
 	}
 	if stands != "" {
 		p.Text(2, "It was: "+stands+". Enter alone keeps that.")
 	}
+}
+
+// MayHarm says what finding an answer may harm; "" if nothing.
+func MayHarm(q *engine.Question) string {
+	if q.Harms == "" {
+		return ""
+	}
+	looking := "This"
+	switch q.Effort {
+	case "spot-test":
+		looking = "This spot test"
+	case "take-apart":
+		looking = "Taking it apart"
+	}
+	return looking + " MAY HARM: " + q.Harms
+}
+
+// Expects says what measurement is asked for, its unit and its bounds, with an example.
+func Expects(f *rules.Fact) string {
+	return fmt.Sprintf("In %s, from %s to %s, such as %s; name any other unit.", f.Unit,
+		quantity.Number(f.Bounds.Lo, 5), quantity.Number(f.Bounds.Hi, 5), Glue(exampleOf(f)))
 }
 
 // exampleOf is a measurement as one would type it: a round value that the fact can take, with its
@@ -85,6 +98,9 @@ func round125(v float64) float64 {
 	return best
 }
 
+// Option is an answer as it is listed, with what it means where its word does not say it.
+func Option(o engine.Option) string { return o.ID + means(o) }
+
 // means adds what an answer means where its word does not say it.
 func means(o engine.Option) string {
 	if strings.ReplaceAll(o.ID, "-", " ") == o.Means {
@@ -96,11 +112,15 @@ func means(o engine.Option) string {
 // WhyAsked says how to look and what waits for the answer.
 func WhyAsked(p *Page, q *engine.Question) {
 	p.Text(2, q.Tell)
+	p.Text(2, Decides(q))
+}
+
+// Decides says what waits for the answer to a question.
+func Decides(q *engine.Question) string {
 	if len(q.Decides) == 0 {
-		p.Text(2, "It was asked before, and what waits for it depends on the answer.")
-		return
+		return "It was asked before, and what waits for it depends on the answer."
 	}
-	p.Text(2, "It decides: "+decides(q.Decides, 6)+".")
+	return "It decides: " + decides(q.Decides, 6) + "."
 }
 
 // decides names the first of what waits for an answer and counts the rest.
@@ -114,11 +134,21 @@ func decides(what []string, most int) string {
 // Contradicted shows an answer and the finding against it, with the two ways to settle it.
 func Contradicted(p *Page, f *rules.Fact, c *engine.Conflict) {
 	p.Blank()
-	p.Text(0, "Two answers do not go together.")
-	p.Text(2, fmt.Sprintf("%s: %s You said: %s.", c.On, f.Ask, inWords(f, c.Answered)))
-	p.Text(2, fmt.Sprintf("But %s, which makes it: %s.", c.Because, inWords(f, c.Found)))
+	p.Text(0, Contradiction)
+	said, but := Against(f, c)
+	p.Text(2, said)
+	p.Text(2, but)
 	p.Item(2, "1", 5, "keep mine: "+c.Answered)
 	p.Item(2, "2", 5, "take mine back")
+}
+
+// Contradiction is the heading over two answers of which one must go.
+const Contradiction = "Two answers do not go together."
+
+// Against says what was answered, and what the other answers make of it.
+func Against(f *rules.Fact, c *engine.Conflict) (said, but string) {
+	return fmt.Sprintf("%s: %s You said: %s.", c.On, f.Ask, inWords(f, c.Answered)),
+		fmt.Sprintf("But %s, which makes it: %s.", c.Because, inWords(f, c.Found))
 }
 
 // inWords is an answer with what it means.

@@ -153,7 +153,7 @@ func kindsLeft(d *engine.DefectAnswer) string {
 	case len(sure) > 0:
 		return "it is: " + strings.Join(sure, ", ")
 	case len(d.Kinds) == 0:
-		return "it fits no kind of mark that is known; b takes the answer back"
+		return "it fits no kind of mark that is known; look again, or take the answer back"
 	case len(d.Kinds) <= 3:
 		return "it may be: " + kindNamesOf(d.Kinds)
 	}

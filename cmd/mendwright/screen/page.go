@@ -16,6 +16,22 @@ type Page struct {
 	W     io.Writer
 	Width int  // in characters; below 40 counts as 40
 	Bold  bool // whether headings may be set in bold
+	// Into takes the entries instead of W, unwrapped, for who lays them out otherwise.
+	Into func(Line)
+}
+
+// Line is one entry of a text: a heading, a paragraph, or a text behind a label.
+type Line struct {
+	Head        bool
+	Indent      int // the column it begins at; 0 is the edge
+	Label, Text string
+}
+
+// Lines are the entries that write writes.
+func Lines(write func(*Page)) []Line {
+	var out []Line
+	write(&Page{Into: func(l Line) { out = append(out, l) }})
+	return out
 }
 
 // leastText is the least room that a text is given beside its label.
@@ -31,10 +47,18 @@ const (
 func (p *Page) width() int { return min(max(p.Width, leastWidth), mostWidth) }
 
 // Blank ends a paragraph.
-func (p *Page) Blank() { fmt.Fprintln(p.W) }
+func (p *Page) Blank() {
+	if p.Into == nil {
+		fmt.Fprintln(p.W)
+	}
+}
 
 // Head writes a heading.
 func (p *Page) Head(text string) {
+	if p.Into != nil {
+		p.Into(Line{Head: true, Text: text})
+		return
+	}
 	for _, line := range wrap(clean(text), p.width()) {
 		fmt.Fprintln(p.W, p.strong(line))
 	}
@@ -50,6 +74,10 @@ func (p *Page) strong(s string) string {
 // Item writes text behind a label, with the lines after the first indented to the text. indent
 // is the column of the label, col that of the text.
 func (p *Page) Item(indent int, label string, col int, text string) {
+	if p.Into != nil {
+		p.Into(Line{Indent: indent, Label: strings.TrimSpace(label), Text: text})
+		return
+	}
 	// On a narrow terminal deep entries move left rather than off the edge.
 	indent = min(indent, p.width()/2)
 	col = max(min(col, p.width()-leastText), indent)

@@ -13,23 +13,30 @@ import (
 // today's weather and over what is there.
 func reckoned(p *Page, r *engine.Repair) {
 	label := "Figures"
-	item := func(text string) {
+	for _, text := range figuresOf(r) {
 		p.Item(labelCol, label, textCol, text)
 		label = ""
 	}
-	if r.Vapour != nil {
-		if s := vapourOf(r.Vapour); s != "" {
-			item(s)
+}
+
+// figuresOf are the sentences of what was reckoned for a repair.
+func figuresOf(r *engine.Repair) []string {
+	var out []string
+	add := func(s string) {
+		if s != "" {
+			out = append(out, s)
 		}
+	}
+	if r.Vapour != nil {
+		add(vapourOf(r.Vapour))
 	}
 	if r.CoatDay != nil {
-		if s := coatDay(r.CoatDay); s != "" {
-			item(s)
-		}
+		add(coatDay(r.CoatDay))
 	}
 	if r.Pairing != nil && r.Pairing.Why != "" {
-		item(pairing(r.Pairing))
+		add(pairing(r.Pairing))
 	}
+	return out
 }
 
 func vapourOf(v *engine.Vapour) string {

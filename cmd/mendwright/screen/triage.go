@@ -76,7 +76,7 @@ func defect(p *Page, a *engine.Answer, d *engine.DefectAnswer, note string) {
 	}
 	p.Head(head + ": " + kindNames(d))
 	if len(d.Kinds) == 0 {
-		p.Text(labelCol, "The answers fit no kind of defect that the rulebook knows. Look at them again; if they stand, ask somebody who repairs such pieces for a living.")
+		p.Text(labelCol, noKind)
 		return
 	}
 	leave(p, d)
@@ -93,6 +93,8 @@ func defect(p *Page, a *engine.Answer, d *engine.DefectAnswer, note string) {
 	}
 	ruledOut(p, a, d)
 }
+
+const noKind = "The answers fit no kind of defect that the rulebook knows. Look at them again; if they stand, ask somebody who repairs such pieces for a living."
 
 func kindNames(d *engine.DefectAnswer) string {
 	var sure, maybe []string
@@ -145,13 +147,28 @@ func someOf(names []string, n int) string {
 }
 
 func leave(p *Page, d *engine.DefectAnswer) {
-	l := d.Leave[0]
-	p.Item(labelCol, "Leave it", textCol, fmt.Sprintf("%s (%s; %s)", l.Text, urgencyWords[l.Urgency], useWords[l.Use]))
+	p.Item(labelCol, "Leave it", textCol, leaving(&d.Leave[0]))
+}
+
+func leaving(l *engine.LeaveIt) string {
+	return fmt.Sprintf("%s (%s; %s)", l.Text, urgencyWords[l.Urgency], useWords[l.Use])
 }
 
 // best writes the head of the ranking in full.
 func best(p *Page, a *engine.Answer, d *engine.DefectAnswer, r *engine.Repair) {
 	p.Item(labelCol, "Best", textCol, fmt.Sprintf("%s: %s, risk %s%s", Named(r.Name, r.Own), stateWords[r.State], r.Risk, aim(r)))
+	p.Item(labelCol, "Why", textCol, whyReady(a, r))
+	if r.State == engine.NeedsAnswer {
+		p.Item(labelCol, "Needs", textCol, strings.TrimPrefix(openFacts(d, r), "first know "))
+	}
+	harms(p, r, 3)
+	gravest(p, a, r.Method, 2)
+	reckoned(p, r)
+	p.Item(labelCol, "Takes", textCol, takes(r))
+}
+
+// whyReady says what a repair is and why it may be done.
+func whyReady(a *engine.Answer, r *engine.Repair) string {
 	var why []string
 	for _, b := range r.Because {
 		why = append(why, fmt.Sprintf("%s [%s]", b.Because, backing(b.Sources, a.Sources)))
@@ -160,14 +177,7 @@ func best(p *Page, a *engine.Answer, d *engine.DefectAnswer, r *engine.Repair) {
 	if len(why) > 0 {
 		text += " " + capital(strings.Join(why, "; ")) + "."
 	}
-	p.Item(labelCol, "Why", textCol, text)
-	if r.State == engine.NeedsAnswer {
-		p.Item(labelCol, "Needs", textCol, strings.TrimPrefix(openFacts(d, r), "first know "))
-	}
-	harms(p, r, 3)
-	gravest(p, a, r.Method, 2)
-	reckoned(p, r)
-	p.Item(labelCol, "Takes", textCol, takes(r))
+	return text
 }
 
 // openFacts says what a repair waits for, or which measurement is too rough.
@@ -214,12 +224,19 @@ func nothingReady(p *Page, a *engine.Answer, d *engine.DefectAnswer) {
 		if !r.ShopOnly || !likely(d, r) {
 			continue
 		}
-		p.Item(labelCol, label, textCol, fmt.Sprintf("%s: RULED OUT as the shop stands, and by nothing else; otherwise risk %s. Change this first: %s.", Named(r.Name, r.Own), r.Risk, against(r, a)))
+		p.Item(labelCol, label, textCol, fmt.Sprintf("%s: %s", Named(r.Name, r.Own), shopFirst(a, r)))
 		label = ""
 	}
 	if label != "" {
-		p.Item(labelCol, label, textCol, "No repair is left that the answers allow. Leave it, or ask a conservator or licensed trade.")
+		p.Item(labelCol, label, textCol, noRepair)
 	}
+}
+
+const noRepair = "No repair is left that the answers allow. Leave it, or ask a conservator or licensed trade."
+
+// shopFirst says of a repair that only the shop stands against what to change there.
+func shopFirst(a *engine.Answer, r *engine.Repair) string {
+	return fmt.Sprintf("RULED OUT as the shop stands, and by nothing else; otherwise risk %s. Change this first: %s.", r.Risk, against(r, a))
 }
 
 func aim(r *engine.Repair) string {
@@ -239,11 +256,15 @@ func harms(p *Page, r *engine.Repair, n int) {
 		if shown == n {
 			break
 		}
-		s := fmt.Sprintf("%s: %s (to the %s, %s, %s)", capital(h.Risk), h.What, h.To, h.Severity, h.Level)
-		p.Item(labelCol, label, textCol, s)
+		p.Item(labelCol, label, textCol, capital(h.Risk)+": "+harm(&h))
 		label = ""
 		shown++
 	}
+}
+
+// harm says what may go wrong, for whom, how gravely and how likely.
+func harm(h *engine.Hazard) string {
+	return fmt.Sprintf("%s (to the %s, %s, %s)", h.What, h.To, h.Severity, h.Level)
 }
 
 // gravest writes the gravest warnings that a method brings; the rest stand below with all others.
@@ -363,8 +384,15 @@ func count(n int, noun string) string {
 }
 
 func ladder(p *Page, d *engine.DefectAnswer) {
+	if s := rungs(d); s != "" {
+		p.Item(labelCol, "Ladder", textCol, s)
+	}
+}
+
+// rungs says which repairs follow each other, the mildest first; "" if there is one at most.
+func rungs(d *engine.DefectAnswer) string {
 	if len(d.Ladder) < 2 {
-		return
+		return ""
 	}
 	var steps []string
 	for _, r := range d.Ladder {
@@ -384,7 +412,7 @@ func ladder(p *Page, d *engine.DefectAnswer) {
 		}
 		steps = append(steps, s)
 	}
-	p.Item(labelCol, "Ladder", textCol, strings.Join(steps, "; if not enough: "))
+	return strings.Join(steps, "; if not enough: ")
 }
 
 func ruledOut(p *Page, a *engine.Answer, d *engine.DefectAnswer) {

@@ -102,7 +102,7 @@ func worst(cuts []engine.PlanCut) interval.Range {
 func (m *maker) timeline() []figure {
 	p := m.Plan
 	t := drawing.Timeline{Title: "Work and waits, step by step"}
-	start, dated := midnight(p)
+	start, dated := m.midnight()
 	for i := range p.Steps {
 		s := &p.Steps[i]
 		r := drawing.Row{Label: stepNumber(i) + " " + s.Name, Critical: s.Critical && len(p.Steps) > 1}
@@ -135,21 +135,24 @@ func (m *maker) timeline() []figure {
 }
 
 // midnight is the beginning of the day on which the plan begins; false if it has no dates.
-func midnight(p *engine.Plan) (time.Time, bool) {
-	t, err := engine.Moment(p.Time.Start, time.UTC)
-	if err != nil {
-		return t, false
+func (m *maker) midnight() (time.Time, bool) {
+	if m.Plan.Time.Start == "" {
+		return time.Time{}, false
 	}
+	t := m.moment(m.Plan.Time.Start)
 	return time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, t.Location()), true
 }
 
-// dated are the bars of a step by the calendar. Moments that the engine wrote are read without an error.
+// moment reads what the engine wrote, and so reads it without an error.
+func (m *maker) moment(text string) time.Time {
+	t, _ := engine.Moment(text, m.File.Job.Planning.Start.Location())
+	return t
+}
+
+// dated are the bars of a step by the calendar.
 func (m *maker) dated(s *engine.PlanStep, start time.Time) []drawing.Bar {
 	var out []drawing.Bar
-	hour := func(text string) float64 {
-		t, _ := engine.Moment(text, time.UTC)
-		return t.Sub(start).Hours()
-	}
+	hour := func(text string) float64 { return m.moment(text).Sub(start).Hours() }
 	for _, w := range s.Work {
 		out = append(out, drawing.Bar{From: hour(w.From), To: hour(w.To)})
 	}
@@ -179,7 +182,8 @@ func days(rows []drawing.Row, start time.Time) []drawing.Tick {
 	}
 	var out []drawing.Tick
 	for d := 0; d < n; d += every {
-		out = append(out, drawing.Tick{At: float64(d) * 24, Label: start.AddDate(0, 0, d).Format("Mon 2 Jan")})
+		at := start.AddDate(0, 0, d)
+		out = append(out, drawing.Tick{At: at.Sub(start).Hours(), Label: at.Format("Mon 2 Jan")})
 	}
 	return out
 }

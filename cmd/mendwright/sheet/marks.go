@@ -35,13 +35,13 @@ func (m *maker) mark(p *engine.PlannedMark) mark {
 		head += ": " + strings.Join(p.Is, ", or ")
 	}
 	if p.State == engine.Finished {
-		return mark{Head: head, State: "done", Rows: rows(said("Repair", screen.Sentence(p.Name))), Photos: pictures(m.Photos.Marks[p.ID], "the mark "+p.ID)}
+		return mark{Head: head, State: "done", Rows: rows(said("Repair", screen.Sentence(p.Name))), Photos: m.Photos.pictures("defect", p.ID, "the mark "+p.ID)}
 	}
 	because := screen.Sentence(p.Because)
 	if p.State == engine.Refusal {
 		because = "" // the reasons say it
 	}
-	out := mark{Head: head, State: screen.MarkState(p), Photos: pictures(m.Photos.Marks[p.ID], "the mark "+p.ID)}
+	out := mark{Head: head, State: screen.MarkState(p), Photos: m.Photos.pictures("defect", p.ID, "the mark "+p.ID)}
 	what, leave := m.kind(p.ID)
 	not, never := m.avoid(p)
 	var against, why []string

@@ -229,6 +229,14 @@ func complete(t *testing.T, doc *html.Node, in sheet.Input) {
 	holds("The label and safety data sheet of the product, local codes and licensed practice come first.")
 }
 
+// numbered is the number of a step of a plan.
+func numbered(t *testing.T, in sheet.Input, name string) int {
+	t.Helper()
+	i := slices.IndexFunc(in.Plan.Steps, func(s engine.PlanStep) bool { return s.Name == name })
+	require.GreaterOrEqual(t, i, 0, name)
+	return i + 1
+}
+
 func everyJob(t *testing.T) []string {
 	t.Helper()
 	var out []string
@@ -301,7 +309,7 @@ func TestAtAStepStandsWhatHurtsWhatToWearAndWhereToStop(t *testing.T) {
 		assert.Contains(t, sand, s)
 	}
 	again := step("Make a new foot")
-	assert.Contains(t, again, "WARNING Fine sanding dust burns, and a millimetre of it thrown up in a room can explode. More at step 8.")
+	assert.Contains(t, again, fmt.Sprintf("WARNING Fine sanding dust burns, and a millimetre of it thrown up in a room can explode. More at step %d.", numbered(t, in, "Sand the finish off")))
 	assert.NotContains(t, again, "Smoke from a bag", "in full it stands once")
 	assert.Contains(t, again, "Wait 24 to 48 h for the glue to cure")
 	assert.Contains(t, step("Raise with steam"), "depth left")
@@ -315,7 +323,8 @@ func TestASurfaceThatIsCutIsDrawnWithItsKeepLine(t *testing.T) {
 		captions = append(captions, words(f))
 	}
 	all := strings.Join(captions, "\n")
-	assert.Contains(t, all, "step 8 takes 0.146 to 0.217 mm all over, for flakes; step 13 takes 0.256 to 0.347 mm all over, for long scratch")
+	assert.Contains(t, all, fmt.Sprintf("step %d takes 0.146 to 0.217 mm all over, for flakes; step %d takes 0.256 to 0.347 mm all over, for long scratch",
+		numbered(t, in, "Sand the finish off"), numbered(t, in, "Sand out")))
 	assert.Contains(t, all, "The cut takes 0.402 to 0.564 mm, leaves 0.916 to 1.118 mm. Keep line at 0.5 mm above the core.")
 
 	doc, _ = pageOf(t, inputOf(t, filepath.Join(jobs, "table-top.yaml")))

@@ -6,6 +6,7 @@ import (
 	"image"
 	"image/color"
 	"image/jpeg"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -14,6 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/photo"
 	"mendwright/cmd/mendwright/sheet"
 )
@@ -32,6 +34,11 @@ func photograph(t *testing.T, w, h int) []byte {
 	return b.Bytes()
 }
 
+// beside opens what lies beside a job file.
+func beside(job string) func(string) (io.ReadCloser, error) {
+	return func(name string) (io.ReadCloser, error) { return photo.Open(job, name) }
+}
+
 func TestPhotographsStandInTheSheetSmallAndNamed(t *testing.T) {
 	dir := t.TempDir()
 	job := filepath.Join(dir, "desk.yaml")
@@ -39,11 +46,13 @@ func TestPhotographsStandInTheSheetSmallAndNamed(t *testing.T) {
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "dent.jpg"), photograph(t, 300, 400), 0o600))
 
 	in := inputOf(t, filepath.Join(jobs, "plan-writing-desk.yaml"))
-	piece, err := sheet.Load(job, []string{"whole.jpg"})
+	in.File.Photos = []jobfile.Photo{{Subject: "piece", Of: "piece", Name: "whole.jpg"}, {Subject: "surface", Of: "top", Name: "whole.jpg"}}
+	for range 5 {
+		in.File.Photos = append(in.File.Photos, jobfile.Photo{Subject: "defect", Of: "dent", Name: "dent.jpg"})
+	}
+	var err error
+	in.Photos, err = sheet.PhotosOf(in.File, beside(job))
 	require.NoError(t, err)
-	dent, err := sheet.Load(job, []string{"dent.jpg", "dent.jpg"})
-	require.NoError(t, err)
-	in.Photos = sheet.Photos{Piece: piece, Marks: map[string][][]byte{"dent": dent}}
 
 	doc, _ := pageOf(t, in)
 	sound(t, doc)
@@ -56,7 +65,8 @@ func TestPhotographsStandInTheSheetSmallAndNamed(t *testing.T) {
 		require.NoError(t, err)
 		assert.LessOrEqual(t, max(conf.Width, conf.Height), photo.SheetSide)
 	}
-	assert.Equal(t, []string{"Photograph of the piece", "Photograph of the mark dent, 1 of 2", "Photograph of the mark dent, 2 of 2"}, alts)
+	assert.Equal(t, []string{"Photograph of the piece", "Photograph of the surface top",
+		"Photograph of the mark dent, 1 of 3", "Photograph of the mark dent, 2 of 3", "Photograph of the mark dent, 3 of 3"}, alts)
 }
 
 func TestWhatIsNoPictureIsRefusedByItsName(t *testing.T) {
@@ -68,7 +78,7 @@ func TestWhatIsNoPictureIsRefusedByItsName(t *testing.T) {
 		{"gone.jpg", "not there"},
 		{"../desk.jpg", "no name of a photograph"},
 	} {
-		_, err := sheet.Load(job, []string{c.name})
+		_, err := sheet.PhotosOf(&jobfile.File{Photos: []jobfile.Photo{{Subject: "piece", Of: "piece", Name: c.name}}}, beside(job))
 		require.ErrorContains(t, err, c.says)
 		assert.ErrorContains(t, err, c.name)
 	}

@@ -51,6 +51,7 @@ type view struct {
 	Refused  []string
 	Glance   []row
 	Known    []row
+	Faces    []picture // of the surfaces
 	Always   []warning // that hold whatever is done
 	Marks    []mark
 	Risks    *matrix
@@ -119,11 +120,14 @@ type maker struct {
 
 func newView(in *Input) *view {
 	m := &maker{in, screen.Numbers(in.Plan), maps.Clone(in.Plan.Sources)}
-	v := &view{Style: template.CSS(style), Title: in.Plan.Job, Photos: pictures(in.Photos.Piece, "the piece"), Rulebook: rulebook(in.Plan.Rulebook), Closing: screen.Deference}
+	v := &view{Style: template.CSS(style), Title: in.Plan.Job, Photos: in.Photos.pictures("piece", "piece", "the piece"), Rulebook: rulebook(in.Plan.Rulebook), Closing: screen.Deference}
 	if v.Title == "" {
 		v.Title = "A piece without a name"
 	}
 	v.Refused, v.Glance, v.Known = m.refused(), m.glance(), m.known()
+	for _, name := range slices.Sorted(maps.Keys(in.File.Job.Surfaces)) {
+		v.Faces = append(v.Faces, in.Photos.pictures("surface", name, "the surface "+name)...)
+	}
 	for i := range in.Plan.Marks {
 		v.Marks = append(v.Marks, m.mark(&in.Plan.Marks[i]))
 	}

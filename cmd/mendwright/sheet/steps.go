@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"mendwright/cmd/mendwright/screen"
 	"mendwright/engine"
@@ -185,7 +184,7 @@ func (m *maker) step(i int, s *engine.PlanStep) step {
 	}
 	out.Before = rows(
 		said("Takes", takes),
-		said("When", when(s)),
+		said("When", m.when(s)),
 		said("After", after...),
 		said("Why", why),
 		led("Risk", harms...),
@@ -223,13 +222,11 @@ func (m *maker) trials() []trial {
 // day is how a sheet names a moment; the year stands at its head.
 const day = "Mon 2 Jan 15:04"
 
-// when says when a step is done and when its wait is over; "" without dates. Moments that the engine wrote are
-// read without an error.
-func when(s *engine.PlanStep) string {
+// when says when a step is done and when its wait is over; "" without dates.
+func (m *maker) when(s *engine.PlanStep) string {
 	var out []string
 	for _, w := range s.Work {
-		from, _ := engine.Moment(w.From, time.UTC)
-		to, _ := engine.Moment(w.To, time.UTC)
+		from, to := m.moment(w.From), m.moment(w.To)
 		end := day
 		if from.YearDay() == to.YearDay() {
 			end = "15:04"
@@ -237,8 +234,7 @@ func when(s *engine.PlanStep) string {
 		out = append(out, screen.Glue(from.Format(day)+" to "+to.Format(end)))
 	}
 	if len(out) > 0 && s.WaitH > 0 {
-		ready, _ := engine.Moment(s.Ready, time.UTC)
-		out = append(out, screen.Glue("ready "+ready.Format(day)))
+		out = append(out, screen.Glue("ready "+m.moment(s.Ready).Format(day)))
 	}
 	return strings.Join(out, "; ")
 }

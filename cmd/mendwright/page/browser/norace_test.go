@@ -1,0 +1,5 @@
+//go:build !race
+
+package browser_test
+
+const raced = false
