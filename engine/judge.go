@@ -1,7 +1,6 @@
 package engine
 
 import (
-	"maps"
 	"slices"
 	"strings"
 
@@ -9,54 +8,6 @@ import (
 	"mendwright/rules/condition"
 	"mendwright/rules/interval"
 )
-
-// kind is a defect kind that the mark is or may be.
-type kind struct {
-	def     *rules.Defect
-	certain bool
-	missing []int // raw, of the signs that are open
-	// weight is how likely the kind is beside the others, 0 until that is asked for (see likely).
-	weight float64
-}
-
-// kinds lists the defect kinds that no sign rules out, certain ones first, then by id.
-func (s *scene) kinds() []*kind {
-	var out []*kind
-	for _, d := range s.book.Kinds(func(sign *rules.Cond) bool { return s.eval(sign) != condition.False }) {
-		if k, possible := s.kindOf(d); possible {
-			out = append(out, k)
-		}
-	}
-	slices.SortStableFunc(out, certainFirst)
-	return out
-}
-
-// kindOf says whether the mark is of a kind; false if a sign rules it out.
-func (s *scene) kindOf(d *rules.Defect) (*kind, bool) {
-	certain, missing := true, s.lists.pad[:0]
-	for i := range d.Signs {
-		sign := &d.Signs[i]
-		switch s.eval(sign.When) {
-		case condition.False:
-			return nil, false
-		case condition.Unknown:
-			certain = false
-			missing = s.lacks(sign.When, missing)
-		}
-	}
-	return &kind{def: d, certain: certain, missing: s.lists.keep(missing)}, true
-}
-
-// certainFirst orders kinds; those alike in it stay in the order of their ids.
-func certainFirst(a, b *kind) int {
-	switch {
-	case a.certain == b.certain:
-		return 0
-	case a.certain:
-		return -1
-	}
-	return 1
-}
 
 // verdict is a method judged in a scene, before it is written out.
 type verdict struct {
@@ -69,7 +20,6 @@ type verdict struct {
 	shopOnly bool
 	for_     []*kind
 	spent    bool  // it was done to this mark and was not enough
-	undo     int   // whether it can be undone, among rules.Undos
 	own      []int // raw, the facts that its own open conditions lack; none where more than the shop rules it out
 	weighed  bool
 	hazards  []hazard // the worst first
@@ -89,7 +39,7 @@ func (s *scene) judge(m *rules.Method, candidates []*kind) *verdict {
 func (s *scene) alone(m *rules.Method) *verdict { return s.aloneIn(s.forMethod(m), m) }
 
 func (s *scene) unjudged(ms *scene, m *rules.Method) *verdict {
-	return &verdict{method: m, scene: ms, state: Ready, aim: s.meetsAim(m), undo: slices.Index(rules.Undos, m.Undo), spent: s.mark != nil && s.mark.Tried(m.ID)}
+	return &verdict{method: m, scene: ms, state: Ready, aim: s.meetsAim(m), spent: s.mark != nil && s.mark.Tried(m.ID)}
 }
 
 // isReady judges whether a method is ready by its own conditions and no more: it ends at the first that
@@ -179,7 +129,7 @@ func (v *verdict) missing() []int {
 	}
 	out := slices.Clone(v.own)
 	for _, k := range v.for_ {
-		out = append(out, k.missing...)
+		out = append(out, k.missing()...)
 	}
 	return out
 }
@@ -326,75 +276,4 @@ func (s *scene) hazardView(hz hazard) Hazard {
 	}
 	return Hazard{ID: h.ID, What: h.What, To: to, Severity: rules.Severities[h.Severity], Level: rules.Levels[hz.level],
 		Risk: rules.Risk(hz.risk).String(), Because: because, Lowers: s.ids(s.asks(s.lowers(h))), Sources: h.Sources}
-}
-
-// reason writes out how a clause came out and what that rests on.
-func (s *scene) reason(c rules.Clause) Reason {
-	return s.reasonAs(c, s.eval(c.When))
-}
-
-// reasonAs is reason of a clause that was judged.
-func (s *scene) reasonAs(c rules.Clause, o condition.Outcome) Reason {
-	r := Reason{Rule: c.When.Text, Outcome: o.String(), Because: c.Because, Sources: c.Sources}
-	if o == condition.Unknown {
-		r.Missing = s.ids(s.asks(s.lacks(c.When, nil)))
-	}
-	comp, err := c.When.Compile()
-	if err != nil {
-		return r
-	}
-	r.RestsOn = s.restsOn(comp.Places)
-	return r
-}
-
-// rest writes out a fact with, where it was not answered, what gave it.
-func (s *scene) rest(decl *rules.Fact, f *fact) Rest {
-	rest := Rest{Fact: decl.ID, Answer: decl.Show(f.value), How: f.how}
-	var why Reason
-	switch f.how {
-	case Found:
-		why = s.reason(f.finding.Branches[f.branch].Clause)
-	case LookedUp:
-		row := s.row(decl.Lookup.Table, s.resolve(decl.Lookup.By).value.Choice())
-		why = Reason{Rule: decl.Lookup.Table + "." + decl.Lookup.Column, Outcome: condition.True.String(),
-			Because: "the table " + decl.Lookup.Table + " says so", RestsOn: s.restsOnNamed([]string{decl.Lookup.By}), Sources: row.Sources}
-	case Computed:
-		id, _, _ := strings.Cut(decl.Computed, ".")
-		why = Reason{Rule: decl.Computed, Outcome: condition.True.String(), Because: s.reckon(id).because(),
-			RestsOn: s.restsOnNamed(slices.Collect(maps.Values(s.calculator(id).Inputs))), Sources: decl.Sources}
-	default:
-		return rest
-	}
-	rest.Why = &why
-	return rest
-}
-
-// restsOn lists those of the facts, by index, that are known. Each is written out once: what a fact rests on is
-// never about less than the fact itself, and so it is the same whoever asks.
-func (s *scene) restsOn(facts []int) []Rest {
-	out := make([]Rest, 0, len(facts))
-	for _, at := range facts {
-		decl := s.book.FactAt(at)
-		f := s.resolved(decl)
-		if !f.known {
-			continue
-		}
-		if f.rest == nil {
-			rest := s.rest(decl, f)
-			f.rest = &rest
-		}
-		out = append(out, *f.rest)
-	}
-	return out
-}
-
-func (s *scene) restsOnNamed(ids []string) []Rest {
-	var at []int
-	for _, id := range ids {
-		if f := s.book.Facts[id]; f != nil {
-			at = append(at, f.Index)
-		}
-	}
-	slices.Sort(at)
-	return s.restsOn(at)
 }

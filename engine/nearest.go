@@ -107,7 +107,7 @@ func (w *wants) of(n near) (questions []*rules.Fact, unasked int) {
 		}
 	}
 	add(n.v, n.v.own)
-	add(nil, n.kind.missing)
+	add(nil, n.kind.missing())
 	return w.facts, unasked
 }
 
@@ -122,16 +122,20 @@ func (b *standing) toReady() []*rules.Fact {
 	for i, k := range b.kinds {
 		share[k.def.Index] = shares[i]
 	}
-	chance := 0.0
-	for i := range nears {
-		n := &nears[i]
-		if i == 0 || nears[i-1].v != n.v {
-			chance = b.chance(n.v)
+	best, chance, of := near{cost: math.Inf(1)}, 0.0, (*verdict)(nil)
+	for _, n := range nears {
+		k := n.kind.def.Index
+		waiting[k]++
+		if n.cost/math.Pow(share[k], doubt) >= best.cost {
+			continue // not even if it were sure to suit
 		}
-		n.cost /= math.Pow(share[n.kind.def.Index]*chance, doubt)
-		waiting[n.kind.def.Index]++
+		if n.v != of {
+			chance, of = b.chance(n.v), n.v
+		}
+		if n.cost /= math.Pow(share[k]*chance, doubt); n.cost < best.cost {
+			best = n
+		}
 	}
-	best := slices.MinFunc(nears, func(x, y near) int { return cmp.Compare(x.cost, y.cost) })
 	if len(b.kinds) <= few {
 		waiting = nil // worked out exactly
 	}
@@ -250,7 +254,7 @@ func (b *standing) possible() int {
 		own := b.anyAsked(v, v.own)
 		certain := v.certain()
 		for _, k := range v.for_ {
-			if k.certain == certain && (own || b.anyAsked(nil, k.missing)) {
+			if k.certain == certain && (own || b.anyAsked(nil, k.missing())) {
 				n++
 			}
 		}

@@ -180,6 +180,7 @@ func (p *planner) step(out *Plan, w *work, after []StepAfter) PlanStep {
 
 func (o *Plan) sources() func(func([]string)) {
 	return func(yield func([]string)) {
+		yield(o.Time.Sources)
 		for _, m := range o.Marks {
 			reasons(m.Reasons, yield)
 			for _, h := range m.Harms {

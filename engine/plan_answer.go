@@ -172,6 +172,7 @@ type PlanTime struct {
 	Missed   []MissedStep  `json:"missed,omitempty"`
 	Over     []string      `json:"over,omitempty"` // whole steps that fit into no session
 	Problem  string        `json:"problem,omitempty"`
+	Sources  []string      `json:"sources,omitempty"` // of the arithmetic
 }
 
 // MissedStep is a step that begins after its window has closed.

@@ -18,15 +18,21 @@ type planned struct {
 	mark   *Mark
 	scene  *scene // as it was answered
 	judged []*verdict
-	pick   *verdict // in the scene in which the repair is done; nil: nothing is done
-	state  MarkState
 	person bool // the person picked the repair
 	arises *rules.Aftermath
+	is     []string
+	stand
+	chosen stand // as it stood by itself, before the work around it was looked at
+}
+
+// stand is how a mark stands in a plan.
+type stand struct {
+	pick  *verdict // in the scene in which the repair is done; nil: nothing is done
+	state MarkState
 	// because says why it stands so, reasons what carries that.
 	because string
 	reasons []Reason
 	missing []string
-	is      []string
 }
 
 // planner settles which repair each mark gets, when the repairs of a piece are done one after another.
@@ -62,6 +68,7 @@ func newPlanner(book *rules.Book, tables *Tables, job *Job) (*planner, error) {
 		m := &planned{mark: s.mark, scene: s}
 		m.look()
 		m.choose()
+		m.chosen = m.stand
 		p.marks = append(p.marks, m)
 	}
 	return p, nil
@@ -119,6 +126,27 @@ func (m *planned) choose() {
 		return
 	}
 	m.take(v)
+	if v.onlyHolds() {
+		m.because = "it mends nothing by itself"
+		if next := m.nearest(func(v *verdict) bool { return !v.onlyHolds() }); next != nil {
+			m.because += "; " + next.method.Name + " waits for an answer"
+			m.missing = next.scene.ids(next.scene.asks(next.missing()))
+		}
+	}
+}
+
+// nearest is the first repair that waits for an answer, one that treats what the mark certainly is before others;
+// nil if there is none.
+func (m *planned) nearest(ok func(*verdict) bool) *verdict {
+	waits := func(v *verdict) bool { return v.state == NeedsAnswer && ok(v) }
+	i := slices.IndexFunc(m.judged, func(v *verdict) bool { return waits(v) && v.certain() })
+	if i < 0 {
+		i = slices.IndexFunc(m.judged, waits)
+	}
+	if i < 0 {
+		return nil
+	}
+	return m.judged[i]
 }
 
 // take puts a repair into the plan, if it is ready.
@@ -170,13 +198,7 @@ func (v *verdict) reasons(which condition.Outcome) []Reason {
 // open says of a mark without a ready repair what it waits for.
 func (m *planned) open() {
 	m.pick, m.state = nil, OpenMark
-	waits := func(v *verdict) bool { return v.state == NeedsAnswer }
-	i := slices.IndexFunc(m.judged, func(v *verdict) bool { return waits(v) && v.certain() })
-	if i < 0 {
-		i = slices.IndexFunc(m.judged, waits)
-	}
-	if i >= 0 {
-		v := m.judged[i]
+	if v := m.nearest(func(*verdict) bool { return true }); v != nil {
 		m.missing = v.scene.ids(v.scene.asks(v.missing()))
 		m.because = "no repair is ready; the nearest, " + v.method.Name + ", waits for an answer"
 		return
@@ -205,6 +227,7 @@ func (p *planner) instead(m *planned, judged []*verdict, why string, ok func(*ve
 		if was != nil {
 			m.because = was.method.Name + " would have come first: " + why
 		}
+		m.chosen = m.stand
 		return true
 	}
 	return false
@@ -258,6 +281,11 @@ func (p *planner) walk(surface string) bool {
 	after := map[string]*condition.Value{}
 	plan := &SurfacePlan{Surface: surface, Cuts: []PlanCut{}, Refused: p.through[surface]}
 	p.surfaces[surface], p.left[surface] = plan, after
+	for _, m := range p.marks { // what an earlier round made of it may no longer be so
+		if m.mark.On == surface {
+			m.stand = m.chosen
+		}
+	}
 	todo := p.at(surface)
 	for len(todo) > 0 {
 		method := todo[0].pick.method
@@ -508,6 +536,7 @@ func (p *planner) unite(surface string, marks []*planned) bool {
 		i := slices.IndexFunc(m.judged, func(v *verdict) bool { return v.method.ID == best })
 		m.take(m.judged[i])
 		m.because = was.Name + " would have come first; " + name + " is done here anyway"
+		m.chosen = m.stand
 	}
 	clash.Saved, clash.Text = "swap", name+" serves all of them."
 	p.clashes = append(p.clashes, clash)
@@ -581,6 +610,9 @@ func (p *planner) hold() {
 			return false
 		}
 		s := newScene(p.book, p.tables, p.job, m.mark, m.scene.on, nil).changing(p.left[m.mark.On])
+		if m.pick != nil {
+			s = m.pick.scene // as it is before the repair that sees to it
+		}
 		return s.eval(m.arises.When) != condition.True
 	})
 }
@@ -621,6 +653,7 @@ func (p *planner) arise() {
 			if m.pick != nil && slices.Contains(p.job.Planning.Done, stepID(m.pick.method.ID, name)) {
 				m.state, m.because = Finished, ""
 			}
+			m.chosen = m.stand
 			p.marks = append(p.marks, m)
 		}
 	}

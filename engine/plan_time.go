@@ -14,7 +14,7 @@ const clock = "2006-01-02 15:04"
 func (p *planner) time(out *Plan, steps []*work, arcs []before) error {
 	tasks := make([]plan.Task, len(steps))
 	t := &out.Time
-	t.Path = []string{}
+	t.Path, t.Sources = []string{}, p.tables.Plan
 	var works []plan.Estimate
 	for i, w := range steps {
 		tasks[i] = plan.Task{Name: w.id, Stage: w.stage, Work: w.minutes[1] / 60, Wait: w.waitH, Whole: p.book.Terms.Stages[w.stage].Whole}

@@ -54,7 +54,7 @@ type waiting struct {
 
 // on reports whether it waits for a missing fact of which that is so.
 func (w *waiting) on(so func(missing int) bool) bool {
-	return slices.ContainsFunc(w.missing, so) || slices.ContainsFunc(w.kinds, func(k *kind) bool { return slices.ContainsFunc(k.missing, so) })
+	return slices.ContainsFunc(w.missing, so) || slices.ContainsFunc(w.kinds, func(k *kind) bool { return slices.ContainsFunc(k.missing(), so) })
 }
 
 // waits lists what waits for an answer, warnings aside. Ranked, the best repair comes first and with it
@@ -66,7 +66,7 @@ func (b *standing) waits(ranked bool) []waiting {
 		tier = 3
 	}
 	for _, k := range b.kinds {
-		out = append(out, waiting{tier: tier, prefix: "whether it is: ", named: k.def.Name, missing: k.missing})
+		out = append(out, waiting{tier: tier, prefix: "whether it is: ", named: k.def.Name, missing: k.missing()})
 	}
 	judged := b.verdicts()
 	if ranked {

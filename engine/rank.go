@@ -50,7 +50,7 @@ func compare(a, b *verdict) int {
 	}
 	return cmp.Or(
 		cmp.Compare(a.wood(), b.wood()),
-		cmp.Compare(a.undo, b.undo),
+		cmp.Compare(slices.Index(rules.Undos, a.method.Undo), slices.Index(rules.Undos, b.method.Undo)),
 		cmp.Compare(a.method.Minutes[1], b.method.Minutes[1]),
 		cmp.Compare(a.method.ID, b.method.ID),
 	)

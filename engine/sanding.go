@@ -32,6 +32,8 @@ type Tables struct {
 	Coat   func() (*coat.Tables, error)
 	// Bare is what the coat tables call bare wood.
 	Bare string
+	// Plan are the sources of the arithmetic of a plan.
+	Plan []string
 }
 
 // ToolNames lists the tools, sorted.

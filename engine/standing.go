@@ -94,7 +94,7 @@ func (b *standing) suppose(id string, v condition.Value) *standing {
 	for _, k := range b.kinds { // what is impossible stays so
 		if reach.Kind(k.def) {
 			same = false
-			is, possible := s.kindOf(k.def)
+			is, possible := s.kindAfter(k, reach)
 			if !possible {
 				continue
 			}
@@ -225,7 +225,7 @@ func (b *standing) differs(o *standing, id string) bool {
 	}
 	for i, k := range o.kinds {
 		was := b.kinds[i]
-		if was.def != k.def || was.certain != k.certain || !b.same(nil, was.missing, o, nil, k.missing, id) {
+		if was.def != k.def || was.certain != k.certain || !b.same(nil, was.missing(), o, nil, k.missing(), id) {
 			return true
 		}
 	}

@@ -17,6 +17,7 @@ func Audit(files fs.FS) (*audit.Report, error) {
 	}
 	// The risk matrix, its bands and the chance of going through rest on these.
 	cited := []string{"mil-std-882e", "mil-std-882d", "normal-table"}
+	cited = append(cited, planned...)
 	for _, c := range reckon.All() {
 		cited = append(cited, c.Sources...)
 	}

@@ -82,6 +82,7 @@ func Tables(book *rules.Book) (*engine.Tables, error) {
 		Tool:  "hand",
 		Grits: []string{"120", "150", "180"},
 		Bare:  "none",
+		Plan:  planned,
 	}
 	t.Vapour = sync.OnceValues(func() (*engine.VapourTables, error) { return VapourTables(book) })
 	t.Coat = sync.OnceValues(func() (*coat.Tables, error) {
@@ -147,3 +148,6 @@ func (r *reader) rng(row *rules.Row, column string) interval.Range {
 }
 
 func (r *reader) number(row *rules.Row, column string) float64 { return r.rng(row, column).Mid() }
+
+// planned are the sources of the arithmetic of a plan: three-point estimates and the longest path.
+var planned = []string{"critical-path", "three-point"}

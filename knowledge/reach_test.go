@@ -1,6 +1,7 @@
 package knowledge_test
 
 import (
+	"math/rand/v2"
 	"slices"
 	"testing"
 
@@ -64,4 +65,41 @@ func TestAnAnswerReachesWhatRestsOnIt(t *testing.T) {
 	assert.False(t, book.Reach("shop.room_m3").Method(book.Method("raise-with-steam")), "steam is not reckoned as vapour")
 	assert.True(t, book.Reach("defect.form").Asks["defect.direction"], "only a line has a direction")
 	assert.False(t, book.Reach("defect.form").Facts["defect.direction"])
+}
+
+// TestKindsAreFoundThroughTheSignsTheyShare: walking the signs that kinds have in common leaves out exactly the kinds of
+// which some sign is false, however the answers fall.
+func TestKindsAreFoundThroughTheSignsTheyShare(t *testing.T) {
+	t.Parallel()
+	book := verified().Book
+	var texts []string
+	for _, d := range book.Defects {
+		for _, c := range d.Signs {
+			texts = append(texts, c.When.Text)
+		}
+	}
+	slices.Sort(texts)
+	texts = slices.Compact(texts)
+	r := rand.New(rand.NewPCG(7, 7))
+	sizes := map[int]bool{}
+	for n := range 300 {
+		out := map[string]bool{}
+		for _, text := range texts {
+			out[text] = r.IntN(300) < n
+		}
+		var want []*rules.Defect
+		for _, d := range book.Defects {
+			if !slices.ContainsFunc(d.Signs, func(c rules.Clause) bool { return out[c.When.Text] }) {
+				want = append(want, d)
+			}
+		}
+		asked := map[string]int{}
+		got := book.Kinds(func(sign *rules.Cond) bool { asked[sign.Text]++; return !out[sign.Text] })
+		require.Equal(t, want, got)
+		sizes[len(got)] = true
+	}
+	assert.Greater(t, len(sizes), 20)
+	asked := 0
+	assert.Empty(t, book.Kinds(func(*rules.Cond) bool { asked++; return false }))
+	assert.Less(t, asked, len(book.Defects)/2, "what kinds share is asked once")
 }

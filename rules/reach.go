@@ -28,6 +28,20 @@ func (r *Reach) Fact(index int) bool { return r.facts.has(index) }
 // Asked reports whether the fact with an index is among Asks.
 func (r *Reach) Asked(index int) bool { return r.asks.has(index) }
 
+// Reads reports whether a condition reads one of Facts.
+func (r *Reach) Reads(c *Cond) bool {
+	comp, err := c.Compile()
+	if err != nil {
+		return true // whoever judges it says so
+	}
+	for _, at := range comp.Places {
+		if r.facts.has(at) {
+			return true
+		}
+	}
+	return false
+}
+
 // Kind reports whether a kind, by its index, is among Defects.
 func (r *Reach) Kind(d *Defect) bool { return r.kinds.has(d.Index) }
 

@@ -99,7 +99,7 @@ func newRoot() *cobra.Command {
 	}
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return callError{err} })
-	root.AddCommand(newTriage(), newPlan(), newDone(), newSand(), newWhy(), newAir(), newCoat(), newReckon(), newAsk(), newServe(), newRules())
+	root.AddCommand(newTriage(), newPlan(), newSheet(), newDone(), newSand(), newWhy(), newAir(), newCoat(), newReckon(), newAsk(), newServe(), newRules())
 	rulebookFlag(root)
 	root.SetHelpCommand(&cobra.Command{
 		Use:   "help [COMMAND]",

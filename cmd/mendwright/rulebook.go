@@ -18,21 +18,27 @@ func rulebookFlag(root *cobra.Command) {
 // openRulebook loads the rulebook, with the shop's own rules if the call names any. An answer in text then
 // begins with what they override; one in JSON holds it under rulebook.
 func openRulebook(cmd *cobra.Command) (*knowledge.Loaded, error) {
-	dir, err := ownRules(cmd)
+	k, dir, err := loadRulebook(cmd)
 	if err != nil {
 		return nil, err
 	}
-	if dir == "" {
-		return knowledge.Load()
-	}
-	k, err := knowledge.Over(dir)
-	if err != nil {
-		return nil, err
-	}
-	if asJSON := cmd.Flags().Lookup("json"); asJSON == nil || asJSON.Value.String() != "true" {
+	if asJSON := cmd.Flags().Lookup("json"); dir != "" && (asJSON == nil || asJSON.Value.String() != "true") {
 		screen.OwnRules(page(cmd.OutOrStdout()), dir, k.Book.Overrides)
 	}
 	return k, nil
+}
+
+// loadRulebook loads the rulebook and writes nothing; dir is the folder of the shop's own rules, or "".
+func loadRulebook(cmd *cobra.Command) (k *knowledge.Loaded, dir string, err error) {
+	if dir, err = ownRules(cmd); err != nil {
+		return nil, "", err
+	}
+	if dir == "" {
+		k, err = knowledge.Load()
+	} else {
+		k, err = knowledge.Over(dir)
+	}
+	return k, dir, err
 }
 
 // ownRules is the folder of the shop's own rules; "" if the call names none.

@@ -57,7 +57,7 @@ func Lay(tasks []Task, week Week, start time.Time) (Schedule, error) {
 	}
 	l := &layer{
 		tasks: tasks, prefer: prefer, free: start, sessions: newSessions(week, start),
-		follow: make([][]opened, len(tasks)), laid: make([]bool, len(tasks)), hopes: map[moment]bool{},
+		follow: make([][]opened, len(tasks)), laid: make([]bool, len(tasks)), over: make([]bool, len(tasks)), hopes: map[moment]bool{},
 		out: Schedule{Tasks: make([]Placed, len(tasks)), Done: start},
 	}
 	for _, i := range prefer {
@@ -72,7 +72,7 @@ func Lay(tasks []Task, week Week, start time.Time) (Schedule, error) {
 		}
 		l.lay(next)
 	}
-	slices.SortStableFunc(l.out.Order, func(a, b int) int { return l.out.Tasks[a].Begin.Compare(l.out.Tasks[b].Begin) })
+	l.tell()
 	l.idle()
 	return l.out, nil
 }
@@ -88,7 +88,9 @@ type layer struct {
 	follow   [][]opened // what must follow each task closely
 	free     time.Time  // from when on the worker has nothing to do
 	laid     []bool
+	over     []bool // past the end of its session
 	hopes    map[moment]bool
+	looks    int
 	out      Schedule
 }
 
@@ -264,9 +266,20 @@ func (l *layer) better(s stay, latest time.Time, has bool) stay {
 	return s
 }
 
-// hopeful is the first place from s on, and not after end, from which what must follow can.
+// mostLooks is how many places one plan looks at far ahead. A piece needs some hundreds; a long
+// chain of windows that cannot be kept would need millions.
+const mostLooks = 200_000
+
+// hopeful is the first place from s on, and not after end, from which what must follow can; none is,
+// far ahead, once too many were looked at.
 func (l *layer) hopeful(s stay, end time.Time, far bool) (stay, bool) {
 	for ok := true; ok && !s.begin.After(end); s, ok = l.fit(s.task, s.begin.Add(step)) {
+		if far {
+			l.looks++
+		}
+		if far && l.looks > mostLooks {
+			return s, false
+		}
 		if l.hope(s, far) {
 			return s, true
 		}
@@ -283,11 +296,11 @@ func (l *layer) hope(s stay, far bool) bool {
 	}
 	all := !slices.ContainsFunc(l.follow[s.task], func(o opened) bool {
 		first, ok := l.fit(o.task, s.worked.Add(hours(l.tasks[s.task].Wait)))
-		if end := s.worked.Add(o.within); ok && far {
-			_, ok = l.hopeful(first, end, far)
-		} else {
-			ok = ok && !first.begin.After(end)
+		end := s.worked.Add(o.within)
+		if !ok || !far {
+			return !ok || first.begin.After(end)
 		}
+		_, ok = l.hopeful(first, end, far)
 		return !ok
 	})
 	l.hopes[key] = all
@@ -302,17 +315,25 @@ func (l *layer) lay(s stay) {
 		t.Work = l.spans(s)
 		l.free = s.worked
 	}
-	for _, w := range l.tasks[s.task].Windows {
-		if latest := l.out.Tasks[w.After].Worked.Add(hours(w.Within)); s.begin.After(latest) {
-			l.out.Missed = append(l.out.Missed, Missed{s.task, w.After, latest})
-		}
-	}
-	if s.over {
-		l.out.Over = append(l.out.Over, s.task)
-	}
-	l.laid[s.task] = true
+	l.laid[s.task], l.over[s.task] = true, s.over
 	l.out.Order = append(l.out.Order, s.task)
 	l.out.Done = later(l.out.Done, t.Done)
+}
+
+// tell puts the tasks in the order in which they begin, which a task that only waits may do before
+// one that was laid first, and says what is not as it should be.
+func (l *layer) tell() {
+	slices.SortStableFunc(l.out.Order, func(a, b int) int { return l.out.Tasks[a].Begin.Compare(l.out.Tasks[b].Begin) })
+	for _, i := range l.out.Order {
+		for _, w := range l.tasks[i].Windows {
+			if latest := l.out.Tasks[w.After].Worked.Add(hours(w.Within)); l.out.Tasks[i].Begin.After(latest) {
+				l.out.Missed = append(l.out.Missed, Missed{i, w.After, latest})
+			}
+		}
+		if l.over[i] {
+			l.out.Over = append(l.out.Over, i)
+		}
+	}
 }
 
 // spans are the stretches of work of a task at its place.

@@ -84,6 +84,14 @@ func TestAGlueUpThatFitsIntoNoEveningIsReported(t *testing.T) {
 	assert.Equal(t, []plan.Span{{at(7, 18), at(7, 19)}}, s.Tasks[1].Work)
 }
 
+// TestMidnightEndsNoSession: hours that touch over it are one stretch, also from Saturday to Sunday.
+func TestMidnightEndsNoSession(t *testing.T) {
+	night := plan.Week{time.Saturday: {{22 * 60, 24 * 60}}, time.Sunday: {{0, 2 * 60}, {120, 150}}}
+	s := lay(t, []plan.Task{{Name: "glue", Work: 4.5, Whole: true}}, night, monday)
+	assert.Equal(t, []plan.Span{{at(5, 22), at(6, 2.5)}}, s.Tasks[0].Work)
+	assert.Empty(t, s.Over)
+}
+
 // TestAWaitIsNoWork: what only waits begins when it can, in the middle of the night.
 func TestAWaitIsNoWork(t *testing.T) {
 	tasks := []plan.Task{{Name: "wash", Work: 1, Wait: 5}, {Name: "come to rest", Wait: 48, After: []int{0}}, {Name: "sand", Work: 1, After: []int{1}}}
@@ -112,10 +120,35 @@ func TestACoatWaitsUntilTheNextCanFollow(t *testing.T) {
 	assert.Equal(t, at(5, 9), s.Tasks[1].Begin)
 
 	evening := plan.Week{time.Monday: {{18 * 60, 20 * 60}}, time.Thursday: {{18 * 60, 20 * 60}}}
-	s = lay(t, coats(5), evening, monday)
+	s = lay(t, append(coats(5), plan.Task{Name: "wax the drawers", Work: 1}), evening, monday)
 	assert.Equal(t, []plan.Missed{{Task: 1, After: 0, Latest: at(0, 23.5)}}, s.Missed, "two evenings a week keep no window of hours")
 	assert.Equal(t, at(0, 18), s.Tasks[0].Begin)
 	assert.Equal(t, at(3, 18), s.Tasks[1].Begin)
+	assert.Equal(t, at(0, 18.5), s.Tasks[2].Begin, "what is too late anyway holds up nothing")
+}
+
+// TestTheFirstOfThreeCoatsWaitsForADayThatHoldsAll: on the first day two fit and no third.
+func TestTheFirstOfThreeCoatsWaitsForADayThatHoldsAll(t *testing.T) {
+	week := plan.Week{time.Tuesday: {{9 * 60, 12 * 60}, {13 * 60, 17 * 60}}, time.Wednesday: {{8 * 60, 21 * 60}}}
+	s := lay(t, []plan.Task{
+		{Name: "first coat", Work: .5, Wait: 4, Whole: true},
+		{Name: "second coat", Work: .5, Wait: 4, Whole: true, After: []int{0}, Windows: []plan.Window{{0, 5}}},
+		{Name: "third coat", Work: .5, Whole: true, After: []int{1}, Windows: []plan.Window{{1, 5}}},
+	}, week, monday)
+	assert.Empty(t, s.Missed)
+	assert.Equal(t, at(2, 8), s.Tasks[0].Begin)
+}
+
+// TestTheWindowThatClosesFirstGoesFirst: of two coats that one pair of hands cannot lay in time.
+func TestTheWindowThatClosesFirstGoesFirst(t *testing.T) {
+	s := lay(t, []plan.Task{
+		{Name: "a door", Work: .5, Wait: 2.5, Whole: true},
+		{Name: "b door", Work: .5, Wait: 2, Whole: true},
+		{Name: "a door again", Work: 1, Whole: true, After: []int{0}, Windows: []plan.Window{{0, 2.75}}},
+		{Name: "b door again", Work: 1, Whole: true, After: []int{1}, Windows: []plan.Window{{1, 2}}},
+	}, plan.Week{}, monday)
+	assert.Equal(t, at(0, 3), s.Tasks[3].Begin)
+	assert.Equal(t, []plan.Missed{{Task: 2, After: 0, Latest: at(0, 3.25)}}, s.Missed)
 }
 
 // TestALateCoatIsAsGoodAsAnEarlyOne: what dries in 14 hours and must be recoated within 18 is laid
@@ -128,10 +161,11 @@ func TestALateCoatIsAsGoodAsAnEarlyOne(t *testing.T) {
 	s := lay(t, []plan.Task{
 		{Name: "first coat", Work: .5, Wait: 14, Whole: true},
 		{Name: "second coat", Work: .5, Wait: 14, Whole: true, After: []int{0}, Windows: []plan.Window{{0, 18}}},
-		{Name: "third coat", Work: .5, Whole: true, After: []int{1}, Windows: []plan.Window{{1, 18}}},
+		{Name: "third coat", Work: .5, Wait: 14, Whole: true, After: []int{1}, Windows: []plan.Window{{1, 18}}},
+		{Name: "fourth coat", Work: .5, Whole: true, After: []int{2}, Windows: []plan.Window{{2, 18}}},
 	}, daily, monday)
-	require.Len(t, s.Missed, 1, "a morning and an afternoon cannot both be met")
-	assert.Equal(t, 2, s.Missed[0].Task)
+	assert.Equal(t, []plan.Missed{{Task: 2, After: 1, Latest: at(2, 2.5)}}, s.Missed, "what is laid in the morning cannot be followed in time, and the third is late anyway")
+	assert.Equal(t, at(2, 13.5), s.Tasks[2].Begin)
 	s = lay(t, []plan.Task{
 		{Name: "first coat", Work: .5, Wait: 14, Whole: true},
 		{Name: "second coat", Work: .5, Whole: true, After: []int{0}, Windows: []plan.Window{{0, 18}}},
@@ -186,8 +220,8 @@ func TestTheClocksChangeAndWaitsDoNot(t *testing.T) {
 	assert.Equal(t, 5*time.Hour, s.Tasks[0].Work[0].Long())
 	// Stretches that the clock runs through twice, or not at all, never overlap.
 	quarters := plan.Week{time.Sunday: {{90, 120}, {120, 150}, {150, 160}, {170, 180}, {180, 200}}}
-	for _, day := range []int{28 + 31 + 28, 28 + 31 + 30 + 31 + 30 + 31 + 31 + 30 + 31 + 31 + 24} {
-		s = lay(t, []plan.Task{{Name: "sand", Work: 4}}, quarters, time.Date(2026, 1, day-31, 9, 0, 0, 0, place))
+	for _, saturday := range []time.Time{time.Date(2026, 3, 28, 9, 0, 0, 0, place), time.Date(2026, 10, 24, 9, 0, 0, 0, place)} {
+		s = lay(t, []plan.Task{{Name: "sand", Work: 4}}, quarters, saturday)
 		for i := 1; i < len(s.Tasks[0].Work); i++ {
 			assert.False(t, s.Tasks[0].Work[i].From.Before(s.Tasks[0].Work[i-1].To))
 		}
@@ -357,6 +391,7 @@ func TestEveryScheduleKeepsWhatItMust(t *testing.T) {
 func FuzzLay(f *testing.F) {
 	f.Add([]byte{3, 8, 4, 0, 1, 2, 200, 1, 7, 3, 9, 30}, uint8(9), uint8(8), int64(0))
 	f.Add([]byte{1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 255, 0, 128, 64}, uint8(0), uint8(0), int64(1e9))
+	f.Add([]byte("0001700,000,00070\xff\xff\x00\x0002000210702"), uint8(0), uint8(195), int64(212)) // one that only waits is laid late and begins early
 	f.Fuzz(func(t *testing.T, data []byte, opens, lasts uint8, since int64) {
 		var tasks []plan.Task
 		for i := 0; i+4 <= len(data) && len(tasks) < 20; i += 4 {

@@ -138,8 +138,8 @@ func TestPiecesAreWhole(t *testing.T) {
 		{exact(1.2), exact(.75), exact(2)},
 		{exact(1.5), exact(.75), exact(2)},
 		{exact(0), exact(.75), exact(0)},
-		{exact(.3), exact(.1), exact(3)}, // 0.3/0.1 is a hair below 3, 0.6/0.2 and others above
-		{exact(.1 + .2), exact(.1), exact(3)},
+		{exact(2.1), exact(.7), exact(3)}, // a hair above 3 as the machine divides
+		{exact(.3), exact(.1), exact(3)},  // and a hair below 3
 		{interval.Range{Lo: 1, Hi: 2}, interval.Range{Lo: .3, Hi: .5}, interval.Range{Lo: 2, Hi: 7}},
 	} {
 		got, err := plan.Pieces(c.need, c.each)

@@ -51,6 +51,18 @@ func TestWhatIsElseEqualGoesByStageAndName(t *testing.T) {
 	assert.Equal(t, []string{"d", "c", "a", "b"}, names(tasks, preferred))
 }
 
+// TestRoundingIsNoSlack: paths of the same length are all critical, though 0.1 and 0.2 make a hair
+// more than 0.3.
+func TestRoundingIsNoSlack(t *testing.T) {
+	n, err := plan.Critical([]plan.Task{{Name: "a", Work: .1}, {Name: "b", Work: .2, After: []int{0}}, {Name: "c", Work: .3}, {Name: "d", Work: 1, After: []int{1, 2}}})
+	require.NoError(t, err)
+	for _, task := range n.Tasks {
+		assert.True(t, task.Critical)
+		assert.Zero(t, task.Slack)
+	}
+	assert.Equal(t, []int{0, 1, 3}, n.Path)
+}
+
 // longestPath tries every path.
 func longestPath(tasks []plan.Task, last int) float64 {
 	longest := 0.0

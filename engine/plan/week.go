@@ -89,7 +89,7 @@ func (s *sessions) readDay() {
 			from = s.found[last].To
 		}
 		switch {
-		case !from.Before(to) || !to.Before(s.end):
+		case !from.Before(to):
 		case last >= 0 && from.Equal(s.found[last].To):
 			s.found[last].To = to
 		default:

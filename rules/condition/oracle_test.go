@@ -198,7 +198,30 @@ func agrees(t testing.TB, e *Env, env *cel.Env, text string) {
 		wantOut, wantMissing := asCEL(t, env, text, lookup)
 		assert.Equal(t, wantOut, out, "%s with %v", text, given)
 		assert.Equal(t, wantMissing, missing, "%s with %v", text, given)
+
+		by := places{e, lookup}
+		out, err = c.Judge(by)
+		require.NoError(t, err)
+		assert.Equal(t, wantOut, out, "%s by place with %v", text, given)
+		waits := c.Missing(by, []int{-1})
+		require.Len(t, waits, 1+len(wantMissing), "%s by place with %v", text, given)
+		for i, id := range wantMissing {
+			assert.Equal(t, id, e.Names()[waits[i+1]], "%s by place with %v", text, given)
+		}
 	}
+}
+
+// places looks answers up by place.
+type places struct {
+	env    *Env
+	lookup Lookup
+}
+
+func (p places) Answer(at int) *Value {
+	if v, ok := p.lookup(p.env.Names()[at]); ok {
+		return &v
+	}
+	return nil
 }
 
 var quoted = regexp.MustCompile(`"([^"]*)"`)

@@ -51,12 +51,12 @@ func PlanInShort(o *engine.Plan) string {
 		return "Nothing is planned yet."
 	}
 	s := fmt.Sprintf("%s for %s: %s of work (%s to %s)", howMany(len(o.Steps), "step"), howMany(n, "mark"),
-		duration(o.Time.MeanH), duration(o.Time.LowH), duration(o.Time.HighH))
+		Duration(o.Time.MeanH), Duration(o.Time.LowH), Duration(o.Time.HighH))
 	switch {
 	case o.Time.Done != "":
 		s += ", done by " + Glue(o.Time.Done) + " if begun on " + Glue(o.Time.Start)
 	default:
-		s += ", over at least " + duration(o.Time.ElapsedH) + " with the waits"
+		s += ", over at least " + Duration(o.Time.ElapsedH) + " with the waits"
 	}
 	s += "."
 	if o.Refused {
@@ -92,8 +92,8 @@ func are(n int, what string) string {
 	return fmt.Sprintf("%d %ss are", n, what)
 }
 
-// duration writes hours as a person would say them.
-func duration(h float64) string {
+// Duration writes hours as a person would say them.
+func Duration(h float64) string {
 	switch {
 	case h < 1:
 		return Glue(fmt.Sprintf("%.0f min", h*60))
@@ -121,11 +121,7 @@ func MarkHead(m *engine.PlannedMark) string {
 	case m.State == engine.Finished:
 		return head + ". Done: " + m.Name + "."
 	case m.Name != "":
-		head += ". " + m.Name + " (" + markStates[m.State] + ", risk " + m.Risk
-		if m.Picked {
-			head += ", your choice"
-		}
-		return head + ")."
+		return head + ". " + m.Name + " (" + MarkState(m) + ")."
 	}
 	return head + ". " + strings.ToUpper(markStates[m.State][:1]) + markStates[m.State][1:] + "."
 }
@@ -187,6 +183,9 @@ func planSteps(p *Page, o *engine.Plan) {
 		if s.Because != "" && s.Kind == "chore" {
 			p.Item(4, "Why", 11, sentence(s.Because)+" ["+backing(s.Sources, o.Sources)+"]")
 		}
+		if len(s.Compare) > 0 {
+			p.Item(4, "Compare", 12, strings.Join(s.Compare, " | "))
+		}
 		if s.Kind == "repair" && len(s.Harms) > 0 {
 			h := s.Harms[0]
 			p.Item(4, "Danger", 11, fmt.Sprintf("%s: %s (to the %s, %s, %s).", sentenceStart(s.Risk), h.What, h.To, h.Severity, h.Level))
@@ -225,10 +224,10 @@ func Numbers(o *engine.Plan) map[string]int {
 func StepHead(s *engine.PlanStep, o *engine.Plan) string {
 	head := s.Name
 	if s.On != "" {
-		head += ", " + s.On
+		head += ","
 	}
-	if forMarks := s.Kind == "repair" || s.On != "" && !strings.HasSuffix(s.ID, "@"+s.On); forMarks && len(s.Marks) > 0 {
-		head += " (" + strings.Join(s.Marks, ", ") + ")"
+	if where := StepWhere(s); where != "" {
+		head += " " + where
 	}
 	if s.Minutes[2] > 0 {
 		head += ": " + strings.TrimSuffix(minutes(s.Minutes), ",")
@@ -237,6 +236,15 @@ func StepHead(s *engine.PlanStep, o *engine.Plan) string {
 		head += " *"
 	}
 	return head
+}
+
+// StepWhere says on what a step is done, and to which marks where that is not all of them; "" for the whole piece.
+func StepWhere(s *engine.PlanStep) string {
+	where := s.On
+	if forMarks := s.Kind == "repair" || s.On != "" && !strings.HasSuffix(s.ID, "@"+s.On); forMarks && len(s.Marks) > 0 {
+		where = strings.TrimSpace(where + " (" + strings.Join(s.Marks, ", ") + ")")
+	}
+	return where
 }
 
 // StepAfter says after which steps a step comes, and why. Steps that come before for the same reason share a line.
@@ -274,7 +282,7 @@ func numbers(list []int) string {
 func WaitLine(w engine.WaitView, o *engine.Plan) string {
 	s := hours(w.Hours) + " for " + w.For + ": " + w.Because
 	if w.SettlesPC != nil {
-		s += "; the wood settles at " + Span(*w.SettlesPC, "%") + " in this air"
+		s += "; the wood settles at " + Glue(engine.Multiple(*w.SettlesPC)+" %") + " in this air"
 	}
 	if len(w.Sources) > 0 {
 		s += " [" + backing(w.Sources, o.Sources) + "]"
@@ -370,30 +378,39 @@ func planTime(p *Page, o *engine.Plan) {
 	if len(o.Steps) < 2 {
 		return
 	}
-	number := Numbers(o)
 	p.Blank()
 	p.Head("Time")
-	p.Item(0, "-", 2, fmt.Sprintf("Hands-on %s, give or take %s (three-point estimate); %s one after the other, at least %s with what can wait side by side.",
-		duration(o.Time.MeanH), duration(o.Time.StdH), duration(o.Time.InARowH), duration(o.Time.ElapsedH)))
+	for _, line := range TimeLines(o) {
+		p.Item(0, "-", 2, line)
+	}
+	if o.Time.Problem == "" && o.Time.Start == "" {
+		p.Item(0, "-", 2, "For dates, write when you begin and when you work into the job file: plan: {start: 2026-12-05, weekdays: 18:00-21:00, saturdays: 9:00-17:00}.")
+	}
+}
+
+// TimeLines says how long a plan takes, which steps set that, and which fit badly into the hours of work.
+func TimeLines(o *engine.Plan) []string {
+	number := Numbers(o)
+	out := []string{fmt.Sprintf("Hands-on %s, give or take %s (three-point estimate); %s one after the other, at least %s with what can wait side by side. [%s]",
+		Duration(o.Time.MeanH), Duration(o.Time.StdH), Duration(o.Time.InARowH), Duration(o.Time.ElapsedH), backing(o.Time.Sources, o.Sources))}
 	var path []string
 	for _, id := range o.Time.Path {
 		path = append(path, fmt.Sprint(number[id]))
 	}
 	if len(path) > 1 {
-		p.Item(0, "-", 2, "What sets the length (*): steps "+strings.Join(path, ", ")+". A delay there delays all.")
+		out = append(out, "What sets the length (*): steps "+strings.Join(path, ", ")+". A delay there delays all.")
 	}
 	for _, m := range o.Time.Missed {
-		p.Item(0, "-", 2, fmt.Sprintf("MISSED: step %d should begin by %s, within the window of step %d, and begins %s. Begin step %d later, or scuff before step %d.",
+		out = append(out, fmt.Sprintf("MISSED: step %d should begin by %s, within the window of step %d, and begins %s. Begin step %d later, or scuff before step %d.",
 			number[m.Step], Glue(m.Latest), number[m.After], Glue(m.Begins), number[m.After], number[m.Step]))
 	}
 	for _, id := range o.Time.Over {
-		p.Item(0, "-", 2, fmt.Sprintf("Step %d is not to be left half done and fits into none of your hours: keep a longer stretch free for it.", number[id]))
+		out = append(out, fmt.Sprintf("Step %d is not to be left half done and fits into none of your hours: keep a longer stretch free for it.", number[id]))
 	}
 	if o.Time.Problem != "" {
-		p.Item(0, "-", 2, "No dates: "+o.Time.Problem+".")
-	} else if o.Time.Start == "" {
-		p.Item(0, "-", 2, "For dates, write when you begin and when you work into the job file: plan: {start: 2026-12-05, weekdays: 18:00-21:00, saturdays: 9:00-17:00}.")
+		out = append(out, "No dates: "+o.Time.Problem+".")
 	}
+	return out
 }
 
 func planBuy(p *Page, o *engine.Plan) {
@@ -428,14 +445,17 @@ func planBuy(p *Page, o *engine.Plan) {
 }
 
 // BuyLine says what to buy and how much.
-func BuyLine(b *engine.Purchase) string {
+func BuyLine(b *engine.Purchase) string { return b.Name + ": " + BuyAmount(b) }
+
+// BuyAmount says how much to buy, or what that waits for.
+func BuyAmount(b *engine.Purchase) string {
 	switch {
 	case b.Amount != nil && b.Amount.Hi > 0:
-		return b.Name + ": " + toBuy(*b.Amount, b.Unit)
+		return toBuy(*b.Amount, b.Unit)
 	case len(b.Needs) > 0:
-		return b.Name + ": how much waits for " + strings.Join(b.Needs, ", ")
+		return "how much waits for " + strings.Join(b.Needs, ", ")
 	}
-	return b.Name + ": as the work asks for"
+	return "as the work asks for"
 }
 
 // toBuy writes how much to buy, rounded up to what can be measured out.

@@ -163,16 +163,19 @@ func fullSources(ids []string, cited map[string]engine.Cited) string {
 	return strings.Join(parts, "; ")
 }
 
-// restsOn writes the answers a reason rests on.
-func restsOn(rests []engine.Rest) string {
+// restsOn writes the answers a reason rests on, with facts by the ids that one types.
+func restsOn(rests []engine.Rest) string { return restsBy(rests, func(id string) string { return id }) }
+
+// restsBy writes the answers a reason rests on, with facts as name calls them.
+func restsBy(rests []engine.Rest, name func(id string) string) string {
 	var parts []string
 	for _, r := range rests {
-		s := r.Fact + " is " + r.Answer
+		s := name(r.Fact) + " is " + r.Answer
 		if r.How == engine.Computed && r.Why != nil && !strings.HasPrefix(r.Fact, "sand.") { // a cut has a line of its own
 			s = degrees(r.Why.Because) // nobody answered it, so its id says nothing
 		}
 		if r.How == engine.LookedUp && r.Why != nil {
-			s += ", as " + restsOn(r.Why.RestsOn)
+			s += ", as " + restsBy(r.Why.RestsOn, name)
 		}
 		parts = append(parts, s)
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -39,6 +40,26 @@ func BenchmarkLay(b *testing.B) {
 			}
 		})
 	}
+}
+
+// TestWindowsThatCannotBeKeptAreNotSoughtForever: one chain of as many coats as a plan may have, each
+// within a long window of the one before and the last within one that no evening keeps.
+func TestWindowsThatCannotBeKeptAreNotSoughtForever(t *testing.T) {
+	tasks := make([]plan.Task, plan.MostTasks)
+	for i := range tasks {
+		tasks[i] = plan.Task{Name: fmt.Sprintf("coat %03d", i), Work: .5, Wait: 14, Whole: true}
+		if i > 0 {
+			tasks[i].After, tasks[i].Windows = []int{i - 1}, []plan.Window{{After: i - 1, Within: plan.MostHours}}
+		}
+	}
+	tasks[len(tasks)-1].Windows[0].Within = 14
+	weekdays := evenings
+	weekdays[time.Saturday] = nil
+	began := time.Now()
+	s := lay(t, tasks, weekdays, monday)
+	require.Less(t, time.Since(began), 5*time.Second)
+	require.Len(t, s.Missed, 1)
+	holds(t, tasks, weekdays, monday, s)
 }
 
 func BenchmarkCritical(b *testing.B) {

@@ -1,0 +1,80 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"mendwright/cmd/mendwright/jobfile"
+	"mendwright/cmd/mendwright/jobfile/whole"
+	"mendwright/cmd/mendwright/sheet"
+	"mendwright/engine"
+)
+
+// maxSheet bounds the file in whose place a sheet is put, in bytes.
+const maxSheet = 1 << 30
+
+func newSheet() *cobra.Command {
+	var path string
+	cmd := &cobra.Command{
+		Use:   "sheet JOB",
+		Short: "Write the plan of a piece as one HTML file to print and hang on the wall",
+		Long: `Sheet writes one HTML file without outside parts: the piece, each mark with its repair and what not to do, the
+plan with boxes to tick, dangers at the step where they arise, drawings, shopping and sources. Print it from any
+browser, on A4 or Letter.`,
+		Example: "  mendwright sheet chest.yaml -o chest.html",
+		Args:    exactly("JOB"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if ext := strings.ToLower(filepath.Ext(path)); path != "-" && ext != ".html" && ext != ".htm" {
+				return callError{fmt.Errorf("read -o %q; expected the name of a file that ends in .html, or - for the output", path)}
+			}
+			k, _, err := loadRulebook(cmd)
+			if err != nil {
+				return err
+			}
+			in := sheet.Input{Book: k.Book}
+			if in.File, err = jobfile.ReadFile(args[0], k.Book, k.Tables); err != nil {
+				return err
+			}
+			if in.Plan, err = engine.PlanOf(k.Book, k.Tables, in.File.Job); err != nil {
+				return err
+			}
+			if in.Triage, err = engine.Triage(k.Book, k.Tables, in.File.Job); err != nil {
+				return err
+			}
+			var page bytes.Buffer
+			if err := sheet.Write(&page, in); err != nil {
+				return err
+			}
+			if path == "-" {
+				_, err = cmd.OutOrStdout().Write(page.Bytes())
+			} else {
+				err = replace(path, page.Bytes())
+			}
+			if err == nil && in.Plan.Refused {
+				return errRefused
+			}
+			return err
+		},
+	}
+	cmd.Flags().StringVarP(&path, "output", "o", "-", "the HTML file to write; - is the output")
+	return cmd
+}
+
+// replace makes data the content of a file, whole or not at all; what it held before stays beside it as a backup.
+func replace(path string, data []byte) error {
+	var was whole.Stamp
+	if _, err := os.Lstat(path); err == nil {
+		if _, was, err = whole.Read(path, maxSheet); err != nil {
+			return fmt.Errorf("the sheet %s: %w", path, err)
+		}
+	}
+	if _, err := whole.Write(path, data, was); err != nil {
+		return fmt.Errorf("the sheet %s: %w", path, err)
+	}
+	return nil
+}
