@@ -147,6 +147,7 @@ func (s *Server) routes() http.Handler {
 		"GET /jobs/{job}/photos/{photo}":                 s.photo,
 		"POST /jobs/{job}/marks/{mark}/pick/{method}":    s.pick,
 		"GET /jobs/{job}/plan":                           s.plan,
+		"POST /jobs/{job}/plan":                          s.done,
 		"GET /sand":                                      s.sand,
 		"GET /air":                                       s.air,
 		"GET /code":                                      s.codeForm,
