@@ -17,11 +17,11 @@ require (
 	gopkg.in/yaml.v3 v3.0.1
 )
 
+require github.com/teambition/rrule-go v1.8.2 // indirect
+
 require golang.org/x/net v0.62.0
 
 require github.com/ledongthuc/pdf v0.0.0-20260907135840-6c8c28e0e8a0
-
-require github.com/teambition/rrule-go v1.8.2 // indirect
 
 require (
 	github.com/chromedp/sysutil v1.1.0 // indirect

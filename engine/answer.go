@@ -191,8 +191,6 @@ type Hazard struct {
 	// Lowers are the facts whose answer could lower the level shown.
 	Lowers  []string `json:"could_lower,omitempty"`
 	Sources []string `json:"sources"`
-
-	risk int
 }
 
 // WaitView is a time to let pass.

@@ -610,6 +610,9 @@ func (p *planner) hold() {
 			return false
 		}
 		s := newScene(p.book, p.tables, p.job, m.mark, m.scene.on, nil).changing(p.left[m.mark.On])
+		if m.pick != nil {
+			s = m.pick.scene // as it is before the repair that sees to it
+		}
 		return s.eval(m.arises.When) != condition.True
 	})
 }

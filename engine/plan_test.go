@@ -232,7 +232,7 @@ func TestWhatWorkAcrossASurfaceTakesAwayNeedsNoRepair(t *testing.T) {
 func TestWhatRepairsLeaveBehindIsSeenTo(t *testing.T) {
 	hammering := onHammerMarks("hammering", own{})
 	strip := method("strip", own{"treats": "[claw-mark]", "covers": "surface", "leaves": leaves("fact: surface.stripped, to: yes"), "minutes": "[1, 1, 1]"})
-	dress := method("dressing", own{"treats": "[streak]", "stage": "dress", "covers": "surface", "minutes": "[1, 1, 1]"})
+	dress := method("dressing", own{"treats": "[streak]", "stage": "dress", "covers": "surface", "minutes": "[1, 1, 1]", "leaves": leaves("fact: surface.stripped, to: no")})
 	bare := rule("aftermath", "bare", own{"when": "surface.stripped", "unless": "{stages: [dress]}", "mark": "{defect.form: streak}", "because": "nothing is on it", "source": "bench-note"})
 	b := clawed.with(facts{"surface.stripped": "no"})
 	p := raft(t, map[string]facts{"b": b}, strip, dress, bare, hammering)

@@ -2,12 +2,15 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"net"
 	"runtime/debug"
 
 	"github.com/spf13/cobra"
 
+	"mendwright/cmd/mendwright/jobfile"
 	benchpage "mendwright/cmd/mendwright/page"
+	"mendwright/cmd/mendwright/sheet"
 )
 
 func newServe() *cobra.Command {
@@ -47,7 +50,14 @@ func newServe() *cobra.Command {
 			debug.SetMemoryLimit(1 << 30)
 			ctx, done := untilStopped()
 			defer done()
-			if err := (&benchpage.Server{Dir: dir, Knowledge: k, Out: cmd.OutOrStdout()}).Serve(ctx, l); err != nil {
+			s := &benchpage.Server{Dir: dir, Knowledge: k, Out: cmd.OutOrStdout(), Sheet: func(w io.Writer, file *jobfile.File) error {
+				in, err := sheetOf(k, file)
+				if err != nil {
+					return err
+				}
+				return sheet.Write(w, in)
+			}}
+			if err := s.Serve(ctx, l); err != nil {
 				return err
 			}
 			fmt.Fprintln(cmd.OutOrStdout(), "Stopped. Every answer is saved.")

@@ -15,6 +15,7 @@ import (
 	"mendwright/cmd/mendwright/photo"
 	"mendwright/cmd/mendwright/sheet"
 	"mendwright/engine"
+	"mendwright/knowledge"
 )
 
 // maxSheet bounds the file in whose place a sheet is put, in bytes.
@@ -38,14 +39,12 @@ browser, on A4 or Letter.`,
 			if err != nil {
 				return err
 			}
-			in := sheet.Input{Book: k.Book}
-			if in.File, err = jobfile.ReadFile(args[0], k.Book, k.Tables); err != nil {
+			file, err := jobfile.ReadFile(args[0], k.Book, k.Tables)
+			if err != nil {
 				return err
 			}
-			if in.Plan, err = engine.PlanOf(k.Book, k.Tables, in.File.Job); err != nil {
-				return err
-			}
-			if in.Triage, err = engine.Triage(k.Book, k.Tables, in.File.Job); err != nil {
+			in, err := sheetOf(k, file)
+			if err != nil {
 				return err
 			}
 			open := func(name string) (io.ReadCloser, error) { return photo.Open(args[0], name) }
@@ -69,6 +68,15 @@ browser, on A4 or Letter.`,
 	}
 	cmd.Flags().StringVarP(&path, "output", "o", "-", "the HTML file to write; - is the output")
 	return cmd
+}
+
+// sheetOf is all that the sheet of a job is written from.
+func sheetOf(k *knowledge.Loaded, file *jobfile.File) (in sheet.Input, err error) {
+	in = sheet.Input{Book: k.Book, File: file}
+	if in.Plan, err = engine.PlanOf(k.Book, k.Tables, file.Job); err == nil {
+		in.Triage, err = engine.Triage(k.Book, k.Tables, file.Job)
+	}
+	return in, err
 }
 
 // replace makes data the content of a file, whole or not at all; what it held before stays beside it as a backup.

@@ -55,6 +55,16 @@ type Room struct {
 	nodes   []node  // room for nodes to come
 	links   []*node // and for lists of them
 	pending []*node // to be used again
+	// of which nodes and links are what is left
+	allNodes []node
+	allLinks []*node
+}
+
+// Reset makes the room free for other files. The values that were kept in it may not be looked at any more, what was
+// taken from them may.
+func (r *Room) Reset() {
+	clear(r.allNodes)
+	r.nodes, r.links = r.allNodes, r.allLinks
 }
 
 type quickReader struct {
@@ -134,7 +144,8 @@ func (q *quickReader) follows() byte {
 
 func (q *quickReader) node(kind yaml.Kind, style yaml.Style) *node {
 	if len(q.nodes) == 0 {
-		q.nodes = make([]node, 64)
+		q.allNodes = make([]node, min(max(64, 2*len(q.allNodes)), 512))
+		q.nodes = q.allNodes
 	}
 	n := &q.nodes[0]
 	q.nodes = q.nodes[1:]
@@ -146,7 +157,8 @@ func (q *quickReader) node(kind yaml.Kind, style yaml.Style) *node {
 func (q *quickReader) close(n *node, from int) *node {
 	own := q.pending[from:]
 	if len(q.links) < len(own) {
-		q.links = make([]*node, max(128, len(own)))
+		q.allLinks = make([]*node, max(128, len(own)))
+		q.links = q.allLinks
 	}
 	n.Content = q.links[:len(own):len(own)]
 	q.links = q.links[len(own):]

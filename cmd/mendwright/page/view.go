@@ -11,6 +11,7 @@ import (
 	"io"
 	"net/http"
 	"net/url"
+	"regexp"
 	"strings"
 
 	"mendwright/cmd/mendwright/jobfile"
@@ -177,6 +178,18 @@ func (s *Server) script(r *request) error {
 	return err
 }
 
+var ownStyle = regexp.MustCompile(`(?s)<style>(.*?)</style>`)
+
+// policyOf lets a page that is written elsewhere have the style and the pictures that stand in it, and nothing
+// from anywhere. What a job says stands in it escaped, so that no style of a job is among them.
+func policyOf(page string) string {
+	styles := "style-src"
+	for _, m := range ownStyle.FindAllStringSubmatch(page, -1) {
+		styles += " '" + hashOf(m[1]) + "'"
+	}
+	return "default-src 'none'; " + styles + "; img-src data:; base-uri 'none'; frame-ancestors 'none'"
+}
+
 // written answers with a page of a job that is written elsewhere.
 func (s *Server) written(write func(io.Writer, *jobfile.File) error) func(*request) error {
 	return func(r *request) error {
@@ -189,7 +202,8 @@ func (s *Server) written(write func(io.Writer, *jobfile.File) error) func(*reque
 			return err
 		}
 		r.w.Header().Set("Content-Type", "text/html; charset=utf-8")
-		r.w.Write(b.Bytes())
+		r.w.Header().Set("Content-Security-Policy", policyOf(b.String()))
+		r.w.Write(b.Bytes()) // who has gone away needs no answer
 		return nil
 	}
 }

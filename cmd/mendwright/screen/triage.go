@@ -29,12 +29,25 @@ func Triage(p *Page, file *jobfile.File, a *engine.Answer) {
 		p.Blank()
 		defect(p, a, &d, file.Notes[d.ID])
 	}
-	if len(a.Defects) == 0 {
+	for _, m := range a.Mended {
+		p.Blank()
+		p.Head(MendedLine(m))
+	}
+	if len(a.Defects)+len(a.Mended) == 0 {
 		p.Text(0, "The job lists no defects, so there is nothing to judge. Add them under \"defects:\" with an id, the surface they are on and what you see.")
 	}
 	warnings(p, a)
 	p.Blank()
 	p.Text(0, Deference)
+}
+
+// MendedLine says what a mark was mended with.
+func MendedLine(m engine.Mended) string {
+	line := m.ID + " on " + m.On + ": done, " + m.Name
+	if m.Day != "" {
+		line += " on " + Glue(m.Day)
+	}
+	return line + "."
 }
 
 // understood echoes every answer as it was read, so that a slip in a unit is seen.
@@ -240,10 +253,14 @@ func shopFirst(a *engine.Answer, r *engine.Repair) string {
 }
 
 func aim(r *engine.Repair) string {
-	if r.MeetsAim == "no" {
-		return "; falls short of the aim"
+	s := ""
+	if r.Tried {
+		s = "; tried here, and not enough"
 	}
-	return ""
+	if r.MeetsAim == "no" {
+		s += "; falls short of the aim"
+	}
+	return s
 }
 
 func harms(p *Page, r *engine.Repair, n int) {
