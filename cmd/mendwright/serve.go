@@ -4,12 +4,14 @@ import (
 	"fmt"
 	"io"
 	"net"
+	"path/filepath"
 	"runtime/debug"
 
 	"github.com/spf13/cobra"
 
 	"mendwright/cmd/mendwright/jobfile"
 	benchpage "mendwright/cmd/mendwright/page"
+	"mendwright/cmd/mendwright/photo"
 	"mendwright/cmd/mendwright/sheet"
 )
 
@@ -53,6 +55,11 @@ func newServe() *cobra.Command {
 			s := &benchpage.Server{Dir: dir, Knowledge: k, Out: cmd.OutOrStdout(), Sheet: func(w io.Writer, file *jobfile.File) error {
 				in, err := sheetOf(k, file)
 				if err != nil {
+					return err
+				}
+				// Every job lies in the folder itself, so any name there opens what lies beside it.
+				beside := filepath.Join(dir, "job.yaml")
+				if in.Photos, err = sheet.PhotosOf(file, func(name string) (io.ReadCloser, error) { return photo.Open(beside, name) }); err != nil {
 					return err
 				}
 				return sheet.Write(w, in)

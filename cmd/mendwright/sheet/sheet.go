@@ -11,6 +11,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 
 	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/screen"
@@ -33,11 +34,12 @@ var page string
 //go:embed sheet.css
 var style string
 
-var sheet = template.Must(template.New("sheet").Parse(page))
+// filled is the template, read when the first sheet is written: most runs write none.
+var filled = sync.OnceValue(func() *template.Template { return template.Must(template.New("sheet").Parse(page)) })
 
 // Write writes the sheet. The same Input gives the same bytes. The error is that of w.
 func Write(w io.Writer, in Input) error {
-	if err := sheet.Execute(w, newView(&in)); err != nil {
+	if err := filled().Execute(w, newView(&in)); err != nil {
 		return fmt.Errorf("writing the sheet: %w", err)
 	}
 	return nil

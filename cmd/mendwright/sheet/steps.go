@@ -29,6 +29,7 @@ type step struct {
 // warning is a warning at the step where it arises.
 type warning struct {
 	Signal, Text, IfWrong string
+	Stands                string // until what is known; "" if it is certain
 	More                  string // where it stands in full
 	Backing               string
 	For                   string // the marks that it is for, if it belongs to no step
@@ -126,19 +127,28 @@ func wear(w *engine.WarningView) string {
 
 // warning is a warning in full; what an answer may still lift, and would not hurt anybody badly, in short.
 func (m *maker) warning(w *engine.WarningView) warning {
-	if brief := w.Signal == "caution" || w.Signal == "notice"; brief && !w.Certain {
-		return warning{Signal: strings.ToUpper(w.Signal), Text: screen.FirstSentence(w.Text) + wear(w), More: screen.Stands(w), Backing: screen.Backing(w.Sources, m.Plan.Sources)}
+	out := warning{Signal: strings.ToUpper(w.Signal), Stands: stands(w), Text: screen.Named(w.Text, w.Own) + wear(w), IfWrong: w.IfWrong, Backing: screen.Backing(w.Sources, m.Plan.Sources)}
+	if light := w.Signal == "caution" || w.Signal == "notice"; light && !w.Certain {
+		out.Text, out.IfWrong = screen.FirstSentence(w.Text)+wear(w), ""
 	}
-	text := screen.Named(w.Text, w.Own) + wear(w)
-	if s := screen.Stands(w); s != "" {
-		text += " " + s
+	return out
+}
+
+// stands says, before anything else, until what is known a warning stands: its text speaks as if it were so.
+func stands(w *engine.WarningView) string {
+	s := strings.TrimSuffix(lower(screen.Stands(w)), ".")
+	switch {
+	case w.Certain:
+		return ""
+	case s == "":
+		return "(not settled)"
 	}
-	return warning{Signal: strings.ToUpper(w.Signal), Text: text, IfWrong: w.IfWrong, Backing: screen.Backing(w.Sources, m.Plan.Sources)}
+	return "(" + s + ")"
 }
 
 // again is a warning that stands in full at an earlier step.
 func again(w *engine.WarningView, at int) warning {
-	return warning{Signal: strings.ToUpper(w.Signal), Text: screen.FirstSentence(w.Text) + wear(w), More: fmt.Sprintf("More at step\u00a0%d.", at)}
+	return warning{Signal: strings.ToUpper(w.Signal), Stands: stands(w), Text: screen.FirstSentence(w.Text) + wear(w), More: fmt.Sprintf("More at step\u00a0%d.", at)}
 }
 
 func (m *maker) step(i int, s *engine.PlanStep) step {
