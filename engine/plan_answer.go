@@ -1,7 +1,6 @@
 package engine
 
 import (
-	"mendwright/engine/plan"
 	"mendwright/rules/interval"
 )
 
@@ -158,21 +157,20 @@ type PlanCut struct {
 
 // PlanTime is how long it takes.
 type PlanTime struct {
-	HandsOnH plan.Estimate `json:"-"`
-	LowH     float64       `json:"hands_on_low_h"`
-	LikelyH  float64       `json:"hands_on_likely_h"`
-	HighH    float64       `json:"hands_on_high_h"`
-	MeanH    float64       `json:"hands_on_mean_h"`
-	StdH     float64       `json:"hands_on_std_h"`
-	ElapsedH float64       `json:"elapsed_h"` // day and night, one worker
-	InARowH  float64       `json:"in_a_row_h"`
-	Path     []string      `json:"critical_path"`
-	Start    string        `json:"start,omitempty"`
-	Done     string        `json:"done,omitempty"`
-	Missed   []MissedStep  `json:"missed,omitempty"`
-	Over     []string      `json:"over,omitempty"` // whole steps that fit into no session
-	Problem  string        `json:"problem,omitempty"`
-	Sources  []string      `json:"sources,omitempty"` // of the arithmetic
+	LowH     float64      `json:"hands_on_low_h"`
+	LikelyH  float64      `json:"hands_on_likely_h"`
+	HighH    float64      `json:"hands_on_high_h"`
+	MeanH    float64      `json:"hands_on_mean_h"`
+	StdH     float64      `json:"hands_on_std_h"`
+	ElapsedH float64      `json:"elapsed_h"` // day and night, one worker
+	InARowH  float64      `json:"in_a_row_h"`
+	Path     []string     `json:"critical_path"`
+	Start    string       `json:"start,omitempty"`
+	Done     string       `json:"done,omitempty"`
+	Missed   []MissedStep `json:"missed,omitempty"`
+	Over     []string     `json:"over,omitempty"` // whole steps that fit into no session
+	Problem  string       `json:"problem,omitempty"`
+	Sources  []string     `json:"sources,omitempty"` // of the arithmetic
 }
 
 // MissedStep is a step that begins after its window has closed.

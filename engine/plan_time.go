@@ -21,7 +21,6 @@ func (p *planner) time(out *Plan, steps []*work, arcs []before) error {
 		works = append(works, plan.Estimate{Low: w.minutes[0] / 60, Likely: w.minutes[1] / 60, High: w.minutes[2] / 60})
 		t.LowH, t.LikelyH, t.HighH = t.LowH+w.minutes[0]/60, t.LikelyH+w.minutes[1]/60, t.HighH+w.minutes[2]/60
 	}
-	t.HandsOnH = plan.Estimate{Low: t.LowH, Likely: t.LikelyH, High: t.HighH}
 	total := plan.Total(works...)
 	t.MeanH, t.StdH = total.Mean, total.Std()
 	for _, a := range arcs {
