@@ -273,6 +273,43 @@ func TestTextOfAJobNeverBecomesScript(t *testing.T) {
 	}
 }
 
+// TestAnswersOfAJobNeverBecomeScript: the same in the place of every answer, wish and note that a job file can hold, most
+// of which are mistakes then and are shown with the line they stand in.
+func TestAnswersOfAJobNeverBecomeScript(t *testing.T) {
+	const evil = `"<script>alert(1)</script><img src=x onerror=alert(1)>"`
+	head := "format: 1\nsurfaces:\n  top: {layer: solid}\ndefects:\n  - {id: dent, on: top, level: below, form: spot, fibres: crushed}\n"
+	jobs := map[string]string{
+		"choice": strings.Replace(head, "layer: solid", "layer: "+evil, 1), "length": strings.Replace(head, "layer: solid", "layer_mm: "+evil, 1),
+		"fact": strings.Replace(head, "layer: solid", evil+": 1", 1), "confirmed": strings.Replace(head, "layer: solid", "confirmed: ["+evil+"]", 1),
+		"grits": strings.Replace(head, "layer: solid", "sanding: {grits: ["+evil+"], tool: "+evil+", keep: "+evil+"}", 1),
+		"on":    strings.Replace(head, "on: top", "on: "+evil, 1), "repair": strings.Replace(head, "form: spot", "repair: "+evil, 1),
+		"photos": strings.Replace(head, "form: spot", "photos: ["+evil+"]", 1),
+		"done":   strings.Replace(head, "form: spot", "done: [{repair: "+evil+", on: "+evil+", came_out: "+evil+", found: {"+evil+": "+evil+"}}]", 1),
+		"format": strings.Replace(head, "format: 1", "format: "+evil, 1), "start": head + "plan: {start: " + evil + ", weekdays: " + evil + "}\n",
+		"money":    head + "plan: {money: {currency: " + evil + ", paid: 40, fetches: 300 to 380, hour: 18, prices: {" + evil + ": 1}}}\n",
+		"currency": head + "plan: {money: {currency: " + evil + ", paid: 40, fetches: 300 to 380, hour: 18}}\n",
+		"notes":    head + "plan: {done: [" + evil + "], repairs: {" + evil + ": raise-with-steam}}\n", "yaml": head + evil + "\n",
+	}
+	files := map[string]string{}
+	for name, text := range jobs {
+		files[name+".yaml"] = text
+	}
+	b := open(t, folder(t, files))
+	told := 0
+	for name := range jobs {
+		for _, at := range []string{"", "/plan", "/marks/dent", "/marks/dent/ask", "/marks/dent/answers", "/marks/dent/why/raise-with-steam"} {
+			b.get("/jobs/" + name + at)
+			assert.NotEqual(t, http.StatusInternalServerError, b.code, name+at)
+			assert.NotContains(t, b.seen, "<script>alert", name+at)
+			assert.NotContains(t, b.seen, "<img src=x", name+at)
+			if strings.Contains(b.seen, "&lt;script&gt;alert(1)") {
+				told++
+			}
+		}
+	}
+	assert.Greater(t, told, 2*len(jobs), "most are shown as the text they are")
+}
+
 func TestPathsKeepTheirSegments(t *testing.T) {
 	for _, name := range []string{"", ".", "..", "...", "~", "~~", "~..", "a/b", "a b", "ä", "%", "?", "#"} {
 		path := page.PathOf("jobs", "x", "marks", name)
