@@ -43,6 +43,8 @@ func TestEveryCutOfAFileIsRefused(t *testing.T) {
 			group = folder
 		case "findings", "defects", "methods", "warnings":
 			group = "rules"
+		case "goods", "pairs", "chores", "aftermaths":
+			group = "order"
 		}
 		if groups[group] == nil {
 			groups[group] = fstest.MapFS{}
@@ -58,6 +60,7 @@ func TestEveryCutOfAFileIsRefused(t *testing.T) {
 		"tables":       {"sources.yaml", "terms.yaml"},
 		"facts":        {"sources.yaml", "terms.yaml", "tables"},
 		"rules":        {"sources.yaml", "terms.yaml", "tables", "facts"},
+		"order":        {"sources.yaml", "terms.yaml", "tables", "facts"},
 	}
 	require.ElementsMatch(t, slices.Collect(maps.Keys(needs)), slices.Collect(maps.Keys(groups)))
 	step := 1
@@ -85,8 +88,8 @@ func TestEveryCutOfAFileIsRefused(t *testing.T) {
 			t.Run(fmt.Sprintf("%s from cut %d", group, first), func(t *testing.T) {
 				t.Parallel()
 				for k := first; k < min(first+batch, most); k += step {
-					if group == "tables" {
-						// LoadTrusted reads a table only when it is asked for.
+					if group == "tables" || group == "order" {
+						// LoadTrusted reads these only when they are asked for.
 						refuseCuts(t, "Load", rules.Load, beside, whole, cuts, k)
 						continue
 					}
