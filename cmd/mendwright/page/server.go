@@ -54,6 +54,7 @@ var formTime = 15 * time.Second
 // Serve answers requests until ctx ends, and lets those under way come to their end. Where l listens on
 // more than the loopback, it asks for a code. The error is that of the folder or the network.
 func (s *Server) Serve(ctx context.Context, l net.Listener) error {
+	pages() // now, and not while somebody waits
 	h, err := s.Handler(l.Addr())
 	if err != nil {
 		return err

@@ -13,6 +13,7 @@ import (
 	"net/url"
 	"regexp"
 	"strings"
+	"sync"
 
 	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/screen"
@@ -42,8 +43,8 @@ func hashOf(s string) string {
 	return "sha256-" + base64.StdEncoding.EncodeToString(sum[:])
 }
 
-// pages are the templates of the pages, each with the frame around it.
-var pages = func() map[string]*template.Template {
+// pages are the templates of the pages, each with the frame around it; no other command has to wait for them.
+var pages = sync.OnceValue(func() map[string]*template.Template {
 	frame := template.Must(template.New("frame").Funcs(template.FuncMap{
 		"style":     func() template.HTML { return template.HTML("<style>" + style + "</style>") },
 		"deference": func() string { return screen.Deference },
@@ -57,7 +58,7 @@ var pages = func() map[string]*template.Template {
 		out[name] = template.Must(template.Must(frame.Clone()).ParseFS(assets, "assets/"+name+".html"))
 	}
 	return out
-}()
+})
 
 // pathOf joins the segments of an address, each written so that it stays one segment whatever it holds.
 func pathOf(segments ...string) string {
@@ -157,7 +158,7 @@ func (r *request) show(code int, page string, data map[string]any) error {
 
 func (s *Server) write(w http.ResponseWriter, code int, page string, data map[string]any) {
 	var b bytes.Buffer
-	if err := pages[page].ExecuteTemplate(&b, "frame", data); err != nil {
+	if err := pages()[page].ExecuteTemplate(&b, "frame", data); err != nil {
 		http.Error(w, "the page could not be written: "+err.Error(), http.StatusInternalServerError)
 		return
 	}
