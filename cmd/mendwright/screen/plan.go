@@ -59,7 +59,7 @@ func plannedMark(p *Page, o *engine.Plan, m *engine.PlannedMark) {
 			p.Item(2, "Against", textCol-2, fmt.Sprintf("%s (%s) [%s]", r.Because, restsOn(r.RestsOn), backing(r.Sources, o.Sources)))
 		}
 	case len(m.Reasons) > 0 && m.Name != "":
-		r := m.Reasons[0]
+		r := m.Reasons[len(m.Reasons)-1] // the more telling stand later
 		p.Item(2, "Why", textCol-4, sentence(r.Because)+" ["+backing(r.Sources, o.Sources)+"]")
 	}
 	if len(m.IfNot) > 0 {
