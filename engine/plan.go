@@ -2,6 +2,7 @@ package engine
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"mendwright/engine/plan"
@@ -22,7 +23,11 @@ func PlanOf(book *rules.Book, tables *Tables, job *Job) (*Plan, error) {
 	p.arise()
 	p.settle()
 	p.hold()
-	steps, arcs := p.arrange(p.steps())
+	todo := p.steps()
+	if len(todo) > plan.MostTasks {
+		return nil, fmt.Errorf("%d steps are more than one plan holds, which is %d; make a job file for each part of the piece", len(todo), plan.MostTasks)
+	}
+	steps, arcs := p.arrange(todo)
 	out := &Plan{Rulebook: rulebookID(book), Job: job.Name, Marks: []PlannedMark{}, Steps: []PlanStep{}, Surfaces: []SurfacePlan{}, Warnings: []WarningView{}}
 	p.write(out, steps, direct(len(steps), arcs))
 	if err := p.time(out, steps, arcs); err != nil {

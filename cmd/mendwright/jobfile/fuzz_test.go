@@ -39,6 +39,9 @@ func FuzzRead(f *testing.F) {
 		if _, err := engine.Triage(k.Book, k.Tables, file.Job); err != nil {
 			t.Errorf("a job that was read cannot be triaged: %v", err)
 		}
+		if _, err := engine.PlanOf(k.Book, k.Tables, file.Job); err != nil && !strings.Contains(err.Error(), "more than one plan holds") {
+			t.Errorf("a job that was read cannot be planned: %v", err)
+		}
 	})
 }
 
