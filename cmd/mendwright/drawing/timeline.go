@@ -51,7 +51,7 @@ const (
 	mostTime = 1000000 // hours; nobody plans further
 )
 
-// Draw draws the timeline, RowsAPage rows to a drawing, all on one scale. Prefix begins the ids. A
+// Draw draws the timeline, at most RowsAPage rows to a drawing, all on one scale. Prefix begins the ids. A
 // bar that ends before it begins, or begins before the plan, is left out. Without rows there are no
 // drawings.
 func (t Timeline) Draw(prefix string) []Drawing {
@@ -67,7 +67,7 @@ func (t Timeline) Draw(prefix string) []Drawing {
 		if pages > 1 {
 			title += fmt.Sprintf(", part %d of %d", p+1, pages)
 		}
-		page := rows[p*RowsAPage : min((p+1)*RowsAPage, len(rows))]
+		page := rows[p*len(rows)/pages : (p+1)*len(rows)/pages] // as long as each other: no row stands alone
 		out = append(out, drawPage(fmt.Sprintf("%s-%d", prefix, p+1), title, page, ticks, end))
 	}
 	return out
