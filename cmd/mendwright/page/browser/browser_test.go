@@ -4,6 +4,7 @@ package browser_test
 import (
 	"context"
 	"fmt"
+	"io"
 	"net"
 	"net/http"
 	"os"
@@ -19,7 +20,10 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
+	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/page"
+	"mendwright/cmd/mendwright/sheet"
+	"mendwright/engine"
 	"mendwright/knowledge"
 )
 
@@ -180,7 +184,16 @@ func (b *bench) start() {
 	l, err := net.Listen("tcp", b.addr)
 	require.NoError(b.t, err)
 	b.addr = l.Addr().String()
-	b.s = page.Server{Dir: b.dir, Knowledge: k}
+	b.s = page.Server{Dir: b.dir, Knowledge: k, Sheet: func(w io.Writer, file *jobfile.File) error {
+		in := sheet.Input{Book: k.Book, File: file}
+		if in.Plan, err = engine.PlanOf(k.Book, k.Tables, file.Job); err != nil {
+			return err
+		}
+		if in.Triage, err = engine.Triage(k.Book, k.Tables, file.Job); err != nil {
+			return err
+		}
+		return sheet.Write(w, in)
+	}}
 	h, err := b.s.Handler(l.Addr())
 	require.NoError(b.t, err)
 	b.srv = &http.Server{Handler: h}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -37,10 +38,13 @@ var allPages = []struct{ name, path string }{
 	{"sorry", "/jobs/none"},
 }
 
+// sheets are pages too, made to be printed: nobody taps on them.
+var sheets = []struct{ name, path string }{{"sheet", "/jobs/table-top/sheet"}, {"sheet-desk", "/jobs/plan-writing-desk/sheet"}}
+
 func allJobs(t *testing.T) map[string]string {
 	t.Helper()
 	return map[string]string{
-		"table-top.yaml": example(t, "table-top.yaml"), "brackets.yaml": example(t, "brackets.yaml"), "stool.yaml": stool,
+		"table-top.yaml": example(t, "table-top.yaml"), "brackets.yaml": example(t, "brackets.yaml"), "plan-writing-desk.yaml": example(t, "plan-writing-desk.yaml"), "stool.yaml": stool,
 		"lid.yaml": "format: 1\nsurfaces:\n  lid: {layer: solid, end_grain: stops, picture_repeats: no}\ndefects:\n  - {id: dent, on: lid, form: spot}\n",
 		"bad.yaml": "format: 1\npiece: {age: someday}\n",
 	}
@@ -95,6 +99,14 @@ func TestEveryPageFitsItsScreen(t *testing.T) {
 			shot(t, ctx, p.name, s)
 		}
 	}
+	for _, p := range sheets {
+		do(t, ctx, chromedp.Navigate(b.url(p.path)))
+		for _, s := range screens {
+			do(t, ctx, size(s))
+			assert.LessOrEqual(t, value[float64](t, ctx, "document.documentElement.scrollWidth"), float64(s.width), "%s at %d", p.name, s.width)
+			shot(t, ctx, p.name, s)
+		}
+	}
 }
 
 // TestTheCheckerFindsNothing: no page has what a checker of accessibility calls a violation.
@@ -110,7 +122,7 @@ func TestTheCheckerFindsNothing(t *testing.T) {
 	axe, err := os.ReadFile(path)
 	require.NoError(t, err)
 	b := serve(t, allJobs(t))
-	for _, p := range allPages {
+	for _, p := range append(slices.Clone(allPages), sheets...) {
 		do(t, ctx, chromedp.Navigate(b.url(p.path)), chromedp.Evaluate(`for (const d of document.querySelectorAll("details")) d.open = true`, nil),
 			chromedp.Evaluate(string(axe)+";0", nil))
 		for _, s := range screens {
