@@ -35,11 +35,7 @@ func PlanOf(book *rules.Book, tables *Tables, job *Job) (*Plan, error) {
 	}
 	p.buy(out, steps)
 	out.AtHand, out.Tools, out.Wear = unique(out.AtHand), unique(out.Tools), unique(out.Wear)
-	var works []plan.Estimate
-	for _, w := range steps {
-		works = append(works, plan.Estimate{Low: w.minutes[0] / 60, Likely: w.minutes[1] / 60, High: w.minutes[2] / 60})
-	}
-	p.worth(out, works)
+	p.worth(out)
 	if p.begin != nil {
 		byDate := make([]PlanStep, 0, len(out.Steps))
 		for _, i := range p.begin {

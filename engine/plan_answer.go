@@ -128,7 +128,7 @@ type Clash struct {
 	First   string   `json:"first"`
 	Next    string   `json:"next"`
 	Because string   `json:"because"`
-	// Saved says what saves both: order, swap (another repair was taken) or "" if nothing does by itself.
+	// Saved is swap where another repair was taken, and "" if nothing saves both by itself.
 	Saved   string   `json:"saved"`
 	Text    string   `json:"text"`
 	Sources []string `json:"sources,omitempty"`

@@ -107,7 +107,7 @@ func (p *planner) amount(w *work, m rules.Material, g *rules.Good) (*interval.Ra
 }
 
 // worth weighs hours and materials against what the piece may fetch.
-func (p *planner) worth(out *Plan, works []plan.Estimate) {
+func (p *planner) worth(out *Plan) {
 	m := p.job.Planning.Money
 	if m == nil || m.Fetches.Hi == 0 {
 		return
@@ -120,7 +120,6 @@ func (p *planner) worth(out *Plan, works []plan.Estimate) {
 		}
 		w.Materials = w.Materials.Add(b.Amount.Mul(interval.Exact(b.Price)))
 	}
-	total := plan.Total(works...)
 	hours := interval.Range{Lo: out.Time.LowH, Hi: out.Time.HighH}
 	d := plan.Deal{Price: m.Fetches, Fee: interval.Exact(100 * m.Fee), Bought: interval.Exact(m.Paid), Materials: w.Materials,
 		Fixed: interval.Exact(m.Other), Rate: interval.Exact(m.Hour), Hours: hours}
@@ -147,8 +146,8 @@ func (p *planner) worth(out *Plan, works []plan.Estimate) {
 		}
 	}
 	mid := d
-	mid.Price, mid.Materials, mid.Hours = interval.Exact(d.Price.Mid()), interval.Exact(d.Materials.Mid()), interval.Exact(total.Mean)
-	outlook, err := mid.Outlook(interval.Exact(d.Price.Std()), interval.Exact(total.Std()))
+	mid.Price, mid.Materials, mid.Hours = interval.Exact(d.Price.Mid()), interval.Exact(d.Materials.Mid()), interval.Exact(out.Time.MeanH)
+	outlook, err := mid.Outlook(interval.Exact(d.Price.Std()), interval.Exact(out.Time.StdH))
 	if fail(err) {
 		return
 	}

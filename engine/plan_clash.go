@@ -37,10 +37,10 @@ func (p *planner) unite(surface string, marks []*planned) bool {
 	}
 	ids := slices.Sorted(maps.Keys(methods))
 	key := strings.Join(append([]string{surface}, ids...), " ")
-	if p.banned[[2]string{"", key}] != "" {
+	if p.seen[key] {
 		return false
 	}
-	p.banned[[2]string{"", key}] = "seen" // either they become one now, or they never do
+	p.seen[key] = true // either they become one now, or they never do
 	best, place := "", 0
 	for _, id := range ids {
 		at, ok := 0, true
@@ -92,11 +92,11 @@ func (p *planner) clash() bool {
 				if a == b && pair.Where != "mark" || a.pick == nil || b.pick == nil || a.pick.method == b.pick.method || !p.holds(pair, a, b) {
 					continue
 				}
-				key := [2]string{a.mark.ID + "\x00" + b.mark.ID, pair.ID + a.pick.method.ID + b.pick.method.ID}
-				if p.banned[key] != "" {
+				key := strings.Join([]string{pair.ID, a.mark.ID, a.pick.method.ID, b.mark.ID, b.pick.method.ID}, "\x00")
+				if p.seen[key] {
 					continue
 				}
-				p.banned[key] = "seen"
+				p.seen[key] = true
 				c := Clash{Rule: pair.ID, On: a.mark.On, Marks: []string{a.mark.ID, b.mark.ID}, First: a.pick.method.ID, Next: b.pick.method.ID,
 					Because: pair.Because, Sources: pair.Sources, Text: pair.Instead}
 				changed := p.instead(a, a.judged, pair.Because, func(v *verdict) bool {

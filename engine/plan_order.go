@@ -31,9 +31,9 @@ type before struct {
 // each those that come before it.
 func (p *planner) arrange(steps []*work) ([]*work, []before) {
 	arcs := p.paired(steps)
-	for i, pair := range p.book.Order().Pairs { // what has to lie between two is a step of its own
+	for _, pair := range p.book.Order().Pairs { // what has to lie between two is a step of its own
 		if pair.Between != nil {
-			steps, arcs = p.between(p.book.Order().Pairs[i], steps, arcs)
+			steps, arcs = p.between(pair, steps, arcs)
 		}
 	}
 	arcs = append(arcs, p.staged(steps, arcs)...)

@@ -41,7 +41,9 @@ type planner struct {
 	stages map[string]int
 	marks  []*planned // by id
 	// banned are repairs that a mark cannot have in this plan, and why.
-	banned   map[[2]string]string
+	banned map[[2]string]string
+	// seen are the clashes that were looked into.
+	seen     map[string]bool
 	clashes  []Clash
 	surfaces map[string]*SurfacePlan
 	// left is what the repairs across a surface leave of its facts.
@@ -53,7 +55,7 @@ type planner struct {
 }
 
 func newPlanner(book *rules.Book, tables *Tables, job *Job) (*planner, error) {
-	p := &planner{book: book, tables: tables, job: job, stages: map[string]int{}, banned: map[[2]string]string{},
+	p := &planner{book: book, tables: tables, job: job, stages: map[string]int{}, banned: map[[2]string]string{}, seen: map[string]bool{},
 		surfaces: map[string]*SurfacePlan{}, left: map[string]map[string]*condition.Value{}, through: map[string]bool{}}
 	for i, id := range book.Terms.StageIDs() {
 		p.stages[id] = i
