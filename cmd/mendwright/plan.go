@@ -31,7 +31,7 @@ into one layer take together, how long to wait and what to do meanwhile, what to
 				if err != nil {
 					return err
 				}
-				if err := writeMade(calendar, data, "BEGIN:VCALENDAR\r\n"); err != nil {
+				if err := writeMade("writing", calendar, data, "BEGIN:VCALENDAR\r\n"); err != nil {
 					return err
 				}
 			}

@@ -53,7 +53,7 @@ func newServe() *cobra.Command {
 			ctx, done := untilStopped()
 			defer done()
 			s := &benchpage.Server{Dir: dir, Knowledge: k, Out: cmd.OutOrStdout(), Sheet: func(w io.Writer, file *jobfile.File) error {
-				in, err := sheetOf(k, file)
+				in, err := sheet.Of(k.Book, k.Tables, file)
 				if err != nil {
 					return err
 				}

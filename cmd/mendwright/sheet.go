@@ -4,22 +4,15 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"mendwright/cmd/mendwright/jobfile"
-	"mendwright/cmd/mendwright/jobfile/whole"
 	"mendwright/cmd/mendwright/photo"
 	"mendwright/cmd/mendwright/sheet"
-	"mendwright/engine"
-	"mendwright/knowledge"
 )
-
-// maxSheet bounds the file in whose place a sheet is put, in bytes.
-const maxSheet = 1 << 30
 
 func newSheet() *cobra.Command {
 	var path string
@@ -43,7 +36,7 @@ browser, on A4 or Letter.`,
 			if err != nil {
 				return err
 			}
-			in, err := sheetOf(k, file)
+			in, err := sheet.Of(k.Book, k.Tables, file)
 			if err != nil {
 				return err
 			}
@@ -58,7 +51,7 @@ browser, on A4 or Letter.`,
 			if path == "-" {
 				_, err = cmd.OutOrStdout().Write(page.Bytes())
 			} else {
-				err = replace(path, page.Bytes())
+				err = writeMade("the sheet", path, page.Bytes(), "")
 			}
 			if err == nil && in.Plan.Refused {
 				return errRefused
@@ -68,27 +61,4 @@ browser, on A4 or Letter.`,
 	}
 	cmd.Flags().StringVarP(&path, "output", "o", "-", "the HTML file to write; - is the output")
 	return cmd
-}
-
-// sheetOf is all that the sheet of a job is written from.
-func sheetOf(k *knowledge.Loaded, file *jobfile.File) (in sheet.Input, err error) {
-	in = sheet.Input{Book: k.Book, File: file}
-	if in.Plan, err = engine.PlanOf(k.Book, k.Tables, file.Job); err == nil {
-		in.Triage, err = engine.Triage(k.Book, k.Tables, file.Job)
-	}
-	return in, err
-}
-
-// replace makes data the content of a file, whole or not at all; what it held before stays beside it as a backup.
-func replace(path string, data []byte) error {
-	var was whole.Stamp
-	if _, err := os.Lstat(path); err == nil {
-		if _, was, err = whole.Read(path, maxSheet); err != nil {
-			return fmt.Errorf("the sheet %s: %w", path, err)
-		}
-	}
-	if _, err := whole.Write(path, data, was); err != nil {
-		return fmt.Errorf("the sheet %s: %w", path, err)
-	}
-	return nil
 }

@@ -58,7 +58,6 @@ func dangersFirst(lines []screen.Line) (short, warnings, rest []screen.Line) {
 
 // done notes that a step of the plan was done.
 func (s *Server) done(r *request) error {
-	r.FormValue("step")
 	var wrong error
 	_, err := s.jobs.change(r.name("job"), func(d *jobfile.Doc) error {
 		file, err := d.Read()

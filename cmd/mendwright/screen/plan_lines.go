@@ -21,7 +21,7 @@ func PlanInShort(o *engine.Plan) string {
 	if len(o.Steps) == 0 {
 		return "Nothing is planned yet."
 	}
-	s := fmt.Sprintf("%s for %s: %s of work (%s to %s)", howMany(len(o.Steps), "step"), howMany(n, "mark"),
+	s := fmt.Sprintf("%s for %s: %s of work (%s to %s)", count(len(o.Steps), "step"), count(n, "mark"),
 		Duration(o.Time.MeanH), Duration(o.Time.LowH), Duration(o.Time.HighH))
 	switch {
 	case o.Time.Done != "":
@@ -47,13 +47,6 @@ func openMarks(o *engine.Plan) int {
 		}
 	}
 	return n
-}
-
-func howMany(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 func are(n int, what string) string {
@@ -203,8 +196,6 @@ func ClashLine(c *engine.Clash, o *engine.Plan) string {
 	switch c.Saved {
 	case "swap":
 		return s + ". Another repair was taken. " + c.Text
-	case "order":
-		return s + ". The order saves both. " + c.Text
 	}
 	return s + ". " + c.Text
 }

@@ -162,3 +162,12 @@ func rulebook(id engine.RulebookID) string {
 	}
 	return s
 }
+
+// Of is all that the sheet of a job is written from, but its photographs.
+func Of(book *rules.Book, tables *engine.Tables, file *jobfile.File) (in Input, err error) {
+	in = Input{Book: book, File: file}
+	if in.Plan, err = engine.PlanOf(book, tables, file.Job); err == nil {
+		in.Triage, err = engine.Triage(book, tables, file.Job)
+	}
+	return in, err
+}

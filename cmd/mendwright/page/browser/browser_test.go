@@ -23,7 +23,6 @@ import (
 	"mendwright/cmd/mendwright/jobfile"
 	"mendwright/cmd/mendwright/page"
 	"mendwright/cmd/mendwright/sheet"
-	"mendwright/engine"
 	"mendwright/knowledge"
 )
 
@@ -185,11 +184,8 @@ func (b *bench) start() {
 	require.NoError(b.t, err)
 	b.addr = l.Addr().String()
 	b.s = page.Server{Dir: b.dir, Knowledge: k, Sheet: func(w io.Writer, file *jobfile.File) error {
-		in := sheet.Input{Book: k.Book, File: file}
-		if in.Plan, err = engine.PlanOf(k.Book, k.Tables, file.Job); err != nil {
-			return err
-		}
-		if in.Triage, err = engine.Triage(k.Book, k.Tables, file.Job); err != nil {
+		in, err := sheet.Of(k.Book, k.Tables, file)
+		if err != nil {
 			return err
 		}
 		return sheet.Write(w, in)
